@@ -1,0 +1,58 @@
+// Package mesh turns solids into triangles and triangles into solids.
+package mesh
+
+import "buckwright/generate/geom"
+
+// Mesh is an indexed triangle mesh, in mm. Triangles are counterclockwise seen
+// from outside.
+type Mesh struct {
+	V []geom.Vec
+	T [][3]int32
+}
+
+// Corners returns the three corners of triangle i.
+func (m *Mesh) Corners(i int) (a, b, c geom.Vec) {
+	t := m.T[i]
+	return m.V[t[0]], m.V[t[1]], m.V[t[2]]
+}
+
+// Bounds is the least box around the vertices.
+func (m *Mesh) Bounds() geom.Box { return geom.BoxOf(m.V...) }
+
+// Volume is the signed volume enclosed, in mm³: positive when triangles face out.
+func (m *Mesh) Volume() float64 {
+	var v float64
+	o := m.Bounds().Center() // near the mesh, so that little cancels
+	for i := range m.T {
+		a, b, c := m.Corners(i)
+		v += a.Sub(o).Dot(b.Sub(o).Cross(c.Sub(o)))
+	}
+	return v / 6
+}
+
+// Area is the surface area, in mm².
+func (m *Mesh) Area() float64 {
+	var s float64
+	for i := range m.T {
+		a, b, c := m.Corners(i)
+		s += b.Sub(a).Cross(c.Sub(a)).Len()
+	}
+	return s / 2
+}
+
+// Transform maps every vertex. A map that mirrors also turns the triangles
+// round, so that they still face out.
+func (m *Mesh) Transform(a geom.Affine) *Mesh {
+	out := &Mesh{make([]geom.Vec, len(m.V)), make([][3]int32, len(m.T))}
+	for i, v := range m.V {
+		out.V[i] = a.Apply(v)
+	}
+	mirror := a.Det() < 0
+	for i, t := range m.T {
+		if mirror {
+			t[1], t[2] = t[2], t[1]
+		}
+		out.T[i] = t
+	}
+	return out
+}

@@ -1,0 +1,8 @@
+module buckwright
+
+go 1.26
+
+require (
+	github.com/spf13/cobra v1.10.2
+	gopkg.in/yaml.v3 v3.0.1
+)
