@@ -1,0 +1,136 @@
+package export
+
+import (
+	"encoding/json"
+	"io"
+
+	"buckwright/generate/geom"
+)
+
+// KitJSON is the summary of a kit, kit.json: everything another program needs
+// to put the printed parts together and measure the gaps. The order of the
+// fields is the order in the file.
+type KitJSON struct {
+	Kit      string        `json:"kit"`
+	Tool     ToolJSON      `json:"tool"`
+	Inputs   string        `json:"inputs_sha256"` // hex, over the kit file and every file it names
+	Units    UnitsJSON     `json:"units"`
+	Parts    []PartJSON    `json:"parts"`
+	Plates   []PlateJSON   `json:"plates"`
+	Fits     []FitJSON     `json:"fits"`
+	Findings []FindingJSON `json:"findings"`
+	Forming  *FormingJSON  `json:"forming,omitempty"`
+}
+
+// ToolJSON names the program that made the kit.
+type ToolJSON struct {
+	Name    string `json:"name"`
+	Version string `json:"version"`
+}
+
+// UnitsJSON says what the numbers of the file mean.
+type UnitsJSON struct {
+	Length string `json:"length"`
+	Mass   string `json:"mass"`
+	Angle  string `json:"angle"`
+	Force  string `json:"force"`
+	Press  string `json:"pressure"`
+}
+
+// Units are those of every kit.json.
+func Units() UnitsJSON { return UnitsJSON{"mm", "g", "degree", "N", "kPa"} }
+
+// PartJSON is one printed or reference part.
+type PartJSON struct {
+	Name      string      `json:"name"`
+	Files     []string    `json:"files"` // slash paths from the folder of kit.json
+	Printed   bool        `json:"printed"`
+	Volume    float64     `json:"volume_mm3"`
+	Area      float64     `json:"area_mm2"`
+	Bbox      BoxJSON     `json:"bbox"` // as in the part's own files
+	Triangles int         `json:"triangles"`
+	Mass      float64     `json:"mass_g"`
+	ToKit     [16]float64 `json:"to_kit"` // 4 x 4 row-major, from the file's frame to the kit's, scale included
+}
+
+// BoxJSON is an axis-aligned box.
+type BoxJSON struct {
+	Min [3]float64 `json:"min"`
+	Max [3]float64 `json:"max"`
+}
+
+// Bbox is b as the file has it.
+func Bbox(b geom.Box) BoxJSON {
+	return BoxJSON{[3]float64{b.Min.X, b.Min.Y, b.Min.Z}, [3]float64{b.Max.X, b.Max.Y, b.Max.Z}}
+}
+
+// PlateJSON is one print bed and the parts on it.
+type PlateJSON struct {
+	File  string   `json:"file"`
+	Parts []string `json:"parts"`
+}
+
+// FitJSON is one derived size with its spread.
+type FitJSON struct {
+	ID      string  `json:"id"`
+	Where   string  `json:"where,omitempty"`
+	Unit    string  `json:"unit"`
+	Nominal float64 `json:"nominal"`
+	Least   float64 `json:"least"`
+	Most    float64 `json:"most"`
+	Formula string  `json:"formula"`
+	Source  string  `json:"source"`
+}
+
+// FindingJSON is one place where the kit passes a rule's limit.
+type FindingJSON struct {
+	ID       string `json:"id"`
+	Severity string `json:"severity"`
+	Where    string `json:"where"`
+	Value    string `json:"value"`
+	Limit    string `json:"limit"`
+	Source   string `json:"source"`
+	Fix      string `json:"fix"`
+}
+
+// FormingJSON is what the sheet is predicted to do.
+type FormingJSON struct {
+	Sheet   string         `json:"sheet"`
+	Gauge   float64        `json:"gauge_mm"`
+	Results []QuantityJSON `json:"results"`
+}
+
+// QuantityJSON is one predicted number and where it holds.
+type QuantityJSON struct {
+	Name   string      `json:"name"`
+	Where  string      `json:"where,omitempty"`
+	At     *[3]float64 `json:"at,omitempty"` // in the kit's frame
+	Value  float64     `json:"value"`
+	Unit   string      `json:"unit"`
+	Source string      `json:"source,omitempty"`
+}
+
+// WriteKitJSON writes k indented, with empty lists as [] and < > & as they are.
+// It fails on a number that JSON cannot hold (NaN, infinity).
+func WriteKitJSON(w io.Writer, k KitJSON) error {
+	k.Parts = orEmpty(k.Parts)
+	k.Plates = orEmpty(k.Plates)
+	k.Fits = orEmpty(k.Fits)
+	k.Findings = orEmpty(k.Findings)
+	if k.Forming != nil {
+		f := *k.Forming
+		f.Results = orEmpty(f.Results)
+		k.Forming = &f
+	}
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(k)
+}
+
+func orEmpty[T any](s []T) []T {
+	if s == nil {
+		return []T{}
+	}
+	return s
+}
