@@ -1,7 +1,11 @@
 // Package mesh turns solids into triangles and triangles into solids.
 package mesh
 
-import "buckwright/generate/geom"
+import (
+	"math"
+
+	"buckwright/generate/geom"
+)
 
 // Mesh is an indexed triangle mesh, in mm. Triangles are counterclockwise seen
 // from outside.
@@ -56,3 +60,20 @@ func (m *Mesh) Transform(a geom.Affine) *Mesh {
 	}
 	return out
 }
+
+// SnapGrid is the grid that finished vertices lie on, in mm. Below 512 mm every
+// point of it is a float32, so that a file in single precision holds exactly
+// the mesh that was checked.
+const SnapGrid = 1.0 / (1 << 15)
+
+// Snap rounds every vertex to SnapGrid. Equal coordinates stay equal, so a flat
+// that is square to an axis stays flat.
+func (m *Mesh) Snap() *Mesh {
+	out := &Mesh{make([]geom.Vec, len(m.V)), m.T}
+	for i, v := range m.V {
+		out.V[i] = geom.Vec{X: snap(v.X), Y: snap(v.Y), Z: snap(v.Z)}
+	}
+	return out
+}
+
+func snap(x float64) float64 { return math.Round(x/SnapGrid) * SnapGrid }

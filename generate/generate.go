@@ -1,0 +1,157 @@
+// Package generate runs the stages in order: the kit file's values become
+// sizes, sizes become solids, solids become meshes, meshes become files. It is
+// the only place that knows the order and what each part is called.
+package generate
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+
+	"buckwright/generate/fit"
+	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
+	"buckwright/generate/sdf"
+	"buckwright/generate/solid"
+	"buckwright/params"
+)
+
+// Quality is how close the meshes come to the solids.
+type Quality string
+
+// The qualities, with their largest surface error.
+const (
+	Draft  Quality = "draft"  // 0.1 mm
+	Normal Quality = "normal" // 0.05 mm
+	Fine   Quality = "fine"   // 0.02 mm
+)
+
+// tolerance is the sag allowed in one cell: a fraction of the promise, because
+// errors of the family's mesh and of the part's own mesh add up.
+func (q Quality) tolerance() (family, part float64) {
+	switch q {
+	case Fine:
+		return 0.004, 0.006
+	case Draft:
+		return 0.02, 0.05
+	}
+	return 0.01, 0.02
+}
+
+// Input is one job.
+type Input struct {
+	Kit     *params.Kit
+	Tables  *params.Tables
+	Read    func(path string) ([]byte, error) // for product meshes and outlines
+	Quality Quality
+	Parts   []string // names to make; nil: all
+}
+
+// Result is everything derived from a kit, before any file is written.
+type Result struct {
+	Kit      *params.Kit
+	Dims     *fit.Dims
+	Layout   *solid.Layout
+	Parts    []Part
+	Findings []Finding
+	Items    []Posed
+	Quality  Quality
+}
+
+// Part is one mesh. Reference parts are measured against, not printed.
+type Part struct {
+	Name      string
+	Title     string
+	Reference bool
+	Mesh      *mesh.Mesh  // in the kit's frame, finished sizes
+	Printed   *mesh.Mesh  // as printed: scaled, turned, standing on z = 0
+	ToKit     geom.Affine // from Printed to Mesh
+}
+
+// Posed is an item where it rests in the finished case.
+type Posed struct {
+	Name string
+	Mesh *mesh.Mesh
+	Body sdf.Solid
+}
+
+// Run derives and meshes a kit. report is told the stage and how much of the
+// whole is done, 0 to 1; it may be nil. Errors that a kit's author can mend are
+// *params.Problem.
+func Run(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {
+	if report == nil {
+		report = func(string, float64) {}
+	}
+	report("sizes", 0)
+	res, items, err := prepare(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	report("pockets", 0.05)
+	familyTol, partTol := in.Quality.tolerance()
+	workers := runtime.GOMAXPROCS(0)
+	fam, err := newFamily(ctx, items, res.Dims, mesh.Options{Tol: familyTol, Workers: workers})
+	if err != nil {
+		return nil, fmt.Errorf("pockets: %w", err)
+	}
+	res.Layout = newLayout(res.Dims, items, fam)
+	plan, err := plannedParts(ctx, in, res, fam, mesh.Options{Tol: familyTol, Workers: workers})
+	if err != nil {
+		return nil, err
+	}
+	for i, p := range plan {
+		report(p.name, 0.2+0.75*float64(i)/float64(len(plan)))
+		m, err := mesh.Contour(ctx, p.solid, mesh.Options{Tol: partTol, Workers: workers})
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", p.name, err)
+		}
+		res.Parts = append(res.Parts, p.print(m, res))
+	}
+	report("checks", 0.96)
+	res.judge()
+	return res, nil
+}
+
+// Sizes derives a kit without meshing any part: what `check` needs.
+func Sizes(ctx context.Context, in Input) (*Result, error) {
+	res, _, err := prepare(ctx, in)
+	return res, err
+}
+
+// prepare builds the items and derives the sizes.
+func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
+	res := &Result{Kit: in.Kit, Quality: in.Quality}
+	var items []*item
+	for i := range in.Kit.Items {
+		it, err := newItem(in.Kit, i, in.Read)
+		if err != nil {
+			return nil, nil, err
+		}
+		if !it.given {
+			it.mesh, err = mesh.Contour(ctx, it.body, mesh.Options{Tol: 0.02})
+			if err != nil {
+				return nil, nil, fmt.Errorf("item %s: %w", it.kit.Name, err)
+			}
+		}
+		items = append(items, it)
+	}
+	dims, err := fit.Derive(in.Kit, in.Tables, measure(items))
+	if err != nil {
+		return nil, nil, err
+	}
+	res.Dims = dims
+	for _, it := range items {
+		at := it.pose(-it.kit.Depth)
+		res.Items = append(res.Items, Posed{it.kit.Name, it.mesh.Transform(at), sdf.Move(it.body, at)})
+	}
+	return res, items, nil
+}
+
+func newLayout(d *fit.Dims, items []*item, fam *family) *solid.Layout {
+	places := make([]solid.Place, len(items))
+	for i, it := range items {
+		places[i] = it.place()
+	}
+	mouth := fam.mouth(d.Pocket.Finished, 0, d.Pocket.Draft)
+	return solid.NewLayout(*d, places, fam.at, mouth)
+}

@@ -1,0 +1,199 @@
+package generate
+
+import (
+	"fmt"
+	"math"
+	"path"
+
+	"buckwright/generate/fit"
+	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
+	"buckwright/generate/mesh/meshfile"
+	"buckwright/generate/sdf"
+	"buckwright/generate/solid"
+	"buckwright/params"
+)
+
+// item is one thing to be packed, as a solid. Its own frame has the middle of
+// its plan at the origin and its lowest point at z = 0, before it is turned.
+type item struct {
+	kit   params.Item
+	body  sdf.Solid
+	mesh  *mesh.Mesh // of the body; the product's own triangles when it came as a mesh
+	given bool       // the body came as a mesh
+	box   geom.Box
+}
+
+// newItem builds the solid of one item. Errors name the key that is at fault.
+func newItem(k *params.Kit, i int, read func(string) ([]byte, error)) (*item, error) {
+	it := &item{kit: k.Items[i]}
+	key := fmt.Sprintf("items[%d].shape", i)
+	var err error
+	s := it.kit.Shape
+	switch {
+	case s.Mesh != nil:
+		return it, it.fromMesh(k, key+".mesh.file", read)
+	case s.Profile != nil:
+		it.body, err = profileSolid(s.Profile)
+	case s.Revolve != nil:
+		it.body, err = revolveSolid(s.Revolve)
+	default:
+		it.body = simpleSolid(s)
+	}
+	if err != nil {
+		return nil, k.Problem(key, err.Error(), "the outline must be one closed loop that does not cross itself")
+	}
+	b := it.body.Bounds()
+	c := b.Center()
+	it.move(geom.V(-c.X, -c.Y, -b.Min.Z))
+	return it, nil
+}
+
+func (it *item) move(d geom.Vec) {
+	it.body = sdf.Move(it.body, geom.Translate(d))
+	it.box = it.body.Bounds()
+}
+
+// simpleSolid builds the shapes that have a closed form and cannot fail.
+func simpleSolid(s params.Shape) sdf.Solid {
+	switch {
+	case s.Box != nil:
+		h := s.Box.Size
+		return sdf.RoundPrism(sdf.Rect(h[0]/2, h[1]/2, s.Box.CornerRadius), 0, h[2], s.Box.EdgeRadius)
+	case s.Cylinder != nil:
+		c := s.Cylinder
+		if c.Along == params.AxisZ || c.Along == "" {
+			return sdf.RoundPrism(sdf.Disc(c.Diameter/2), 0, c.Height, c.EdgeRadius)
+		}
+		a := along(c.Along).Scale(c.Height / 2)
+		if c.EdgeRadius > 0 {
+			core := sdf.Cylinder(a.Sub(along(c.Along).Scale(c.EdgeRadius)), along(c.Along).Scale(c.EdgeRadius).Sub(a), c.Diameter/2-c.EdgeRadius)
+			return sdf.Offset(core, c.EdgeRadius)
+		}
+		return sdf.Cylinder(a, a.Scale(-1), c.Diameter/2)
+	case s.Capsule != nil:
+		a := along(s.Capsule.Along).Scale((s.Capsule.Length - s.Capsule.Diameter) / 2)
+		return sdf.Capsule(a, a.Scale(-1), s.Capsule.Diameter/2)
+	}
+	e := s.Ellipsoid.Size
+	return sdf.Ellipsoid(geom.V(e[0]/2, e[1]/2, e[2]/2))
+}
+
+func along(a params.Axis) geom.Vec {
+	switch a {
+	case params.AxisY:
+		return geom.V(0, 1, 0)
+	case params.AxisZ:
+		return geom.V(0, 0, 1)
+	}
+	return geom.V(1, 0, 0)
+}
+
+func profileSolid(p *params.Profile) (sdf.Solid, error) {
+	r, err := sdf.Polygon(plane(p.Points), p.Bulge)
+	if err != nil {
+		return nil, err
+	}
+	if p.CornerRadius > 0 {
+		if r, err = sdf.RoundRegion(r, p.CornerRadius); err != nil {
+			return nil, err
+		}
+	}
+	return sdf.RoundPrism(r, 0, p.Height, p.EdgeRadius), nil
+}
+
+func revolveSolid(p *params.Revolve) (sdf.Solid, error) {
+	r, err := sdf.Polygon(plane(p.Points), nil)
+	if err != nil {
+		return nil, err
+	}
+	return sdf.Revolve(r), nil
+}
+
+func plane(pts [][2]float64) []geom.Vec2 {
+	out := make([]geom.Vec2, len(pts))
+	for i, p := range pts {
+		out[i] = geom.Vec2{X: p[0], Y: p[1]}
+	}
+	return out
+}
+
+// fromMesh reads the product's own body.
+func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, error)) error {
+	f := it.kit.Shape.Mesh
+	name := f.File
+	if !path.IsAbs(name) {
+		name = path.Join(path.Dir(k.File), name)
+	}
+	src, err := read(name)
+	if err != nil {
+		return k.Problem(key, err.Error(), "the path is taken from the kit file's folder")
+	}
+	m, err := meshfile.Read(name, src, meshfile.Options{Unit: f.Unit, Up: string(f.Up)})
+	if err != nil {
+		return k.Problem(key, err.Error(), "export the body again as one closed mesh")
+	}
+	b := m.Bounds()
+	c := b.Center()
+	it.mesh, it.given = m.Transform(geom.Translate(geom.V(-c.X, -c.Y, -b.Min.Z))), true
+	it.body = mesh.Field(it.mesh)
+	it.box = it.mesh.Bounds()
+	return nil
+}
+
+// pose is the item's place in the kit: turned, moved, its lowest point at z.
+func (it *item) pose(z float64) geom.Affine {
+	a := geom.Angle(it.kit.Turn) * geom.Degree
+	return geom.RotateZ(a).Then(geom.Translate(geom.V(it.kit.At[0], it.kit.At[1], z)))
+}
+
+// released is the pocket this item asks for: item and notches grown by r, then
+// released upwards, with the item's lowest point at z = -(depth + rise).
+func (it *item) released(d fit.ItemDims, r float64, alpha geom.Angle) (sdf.Solid, error) {
+	var body sdf.Solid
+	var err error
+	low := -d.Depth - d.SeatRise
+	if it.given {
+		body = mesh.ReleaseMesh(it.mesh.Transform(it.pose(low)), r, alpha)
+	} else {
+		body, err = sdf.Release(sdf.Offset(it.body, r), alpha)
+		if err != nil {
+			return nil, err
+		}
+		body = sdf.Move(body, it.pose(low))
+	}
+	all := []sdf.Solid{body}
+	for _, n := range d.Notches {
+		cut, err := sdf.Release(sdf.Offset(it.notch(n), r), alpha)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, sdf.Move(cut, it.pose(-n.Depth-d.SeatRise)))
+	}
+	return sdf.Union(all...), nil
+}
+
+const (
+	notchEdge   = 4.0 // mm, radius of a notch's lower edge: a fingertip's
+	notchCorner = 8.0 // mm, radius of a notch's corners in plan
+)
+
+// notch is a finger's room beside the item, its floor at z = 0: an upright
+// block from the item's middle out beyond its widest line.
+func (it *item) notch(n fit.NotchDims) sdf.Solid {
+	reach := n.Out + math.Abs(n.Dir.X)*it.box.Max.X + math.Abs(n.Dir.Y)*it.box.Max.Y
+	r := min(notchCorner, n.Width/2, reach/2)
+	plan := sdf.Place2(sdf.Rect(reach/2, n.Width/2, r), n.Dir.Scale(reach/2), geom.Angle(math.Atan2(n.Dir.Y, n.Dir.X)))
+	return sdf.RoundPrism(plan, 0, n.Depth+20, min(notchEdge, r))
+}
+
+// place is what the parts need to know of the item.
+func (it *item) place() solid.Place {
+	h := it.box.Size().Scale(0.5)
+	return solid.Place{
+		At:   geom.Vec2{X: it.kit.At[0], Y: it.kit.At[1]},
+		Turn: geom.Angle(it.kit.Turn) * geom.Degree,
+		Half: geom.Vec2{X: h.X, Y: h.Y},
+		Low:  -it.kit.Depth,
+	}
+}

@@ -1,0 +1,74 @@
+package solid
+
+import (
+	"math"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// Buck is the forming tool: a drafted block that wears the sheet, pierced by
+// vents that are bored wide from below and joined by channels in its underside.
+func Buck(l *Layout) sdf.Solid {
+	d := l.Dims
+	body := l.form(-d.Insert.Rim, -d.Insert.Skirt, d.Pocket.Buck, d.Pocket.MouthRadius, d.Insert.RimRadius, l.Bottom)
+	foot := l.plan((-l.Bottom)*d.Insert.Draft.Tan() - d.Insert.Skirt/d.Insert.Draft.Cos())
+	body = sdf.Intersect(body, chamferBelow(foot, l.Bottom, d.Base.Foot))
+	cutters := l.channels()
+	for _, v := range l.Vents {
+		cutters = append(cutters, l.ventCut(v))
+	}
+	return sdf.Difference(body, cutters...)
+}
+
+// ventCut is the air's way from the pocket's surface to the channels: the hole
+// through the land, a 45-degree roof that prints without support, the bore. A
+// hole too small for the printer becomes a pilot dimple over a closed land, to
+// be drilled.
+func (l *Layout) ventCut(v Vent) sdf.Solid {
+	b := l.Dims.Buck
+	at, r, bore := v.At.XY(), b.VentDia/2, b.Bore/2
+	roof := v.Land - (bore - r)
+	under := sdf.Union(
+		sdf.Rod(at, bore, l.Bottom-1, roof),
+		sdf.Cone(at.At(roof), at.At(v.Land), bore, r),
+	)
+	if b.VentDrill {
+		const dimple = 0.6 // mm deep: a drill point sits in it
+		return sdf.Union(under, sdf.Cone(at.At(v.At.Z-dimple), at.At(v.At.Z+dimple), 0.1, 0.1+2*dimple))
+	}
+	return sdf.Union(under, sdf.Rod(at, r, v.Land-0.01, v.At.Z+2))
+}
+
+// channels are grooves in the underside, upright for ChannelH and then roofed
+// at 45 degrees. Those along x run out through the skirt as mouths; two or more
+// across join them.
+func (l *Layout) channels() []sdf.Solid {
+	b := l.Dims.Buck
+	w := b.Channel / 2
+	section, err := sdf.Polygon([]geom.Vec2{
+		{X: -w, Y: -1}, {X: w, Y: -1}, {X: w, Y: b.ChannelH}, {X: 0, Y: b.ChannelH + w}, {X: -w, Y: b.ChannelH},
+	}, nil)
+	if err != nil {
+		panic("solid: the channel's section: " + err.Error())
+	}
+	spread := (-l.Bottom)*l.Dims.Insert.Draft.Tan() + 10
+	long, wide := l.Half.X+spread, l.Half.Y+spread
+	// A prism along z becomes one along y, its section's y upright.
+	alongY := sdf.Move(sdf.Prism(section, -wide, wide), geom.RotateX(90*geom.Degree))
+	alongX := sdf.Move(sdf.Prism(section, -long, long), geom.RotateX(90*geom.Degree).Then(geom.RotateZ(90*geom.Degree)))
+	var out []sdf.Solid
+	put := func(s sdf.Solid, x, y float64) {
+		out = append(out, sdf.Move(s, geom.Translate(geom.V(l.Center.X+x, l.Center.Y+y, l.Bottom))))
+	}
+	reach := l.Half.Y + (-l.Bottom)*l.Dims.Insert.Draft.Tan() - l.Dims.Insert.CornerRadius/2
+	n := int(math.Floor(reach / b.ChannelGap))
+	for k := -n; k <= n; k++ {
+		put(alongX, 0, float64(k)*b.ChannelGap)
+	}
+	cross := []float64{-0.5, 0, 0.5}
+	for _, c := range cross {
+		put(alongY, c*l.Half.X, 0)
+	}
+	return out
+}

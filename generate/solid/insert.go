@@ -1,0 +1,30 @@
+package solid
+
+import "buckwright/generate/sdf"
+
+// Insert is the formed and trimmed sheet. It is never printed: the other parts
+// are measured against it.
+func Insert(l *Layout) sdf.Solid {
+	d := l.Dims
+	t := d.Insert
+	deep := l.Trim - 5
+	outside := l.form(0, 0, d.Pocket.Finished, d.Pocket.MouthRadius+t.Rim, t.RimRadius+t.Rim, deep)
+	inside := l.form(-t.Rim, -t.Skirt, d.Pocket.Buck, d.Pocket.MouthRadius, t.RimRadius, deep-1)
+	return sdf.Intersect(sdf.Difference(outside, inside), above(l.Trim))
+}
+
+// Nest is the printed bed that carries the insert's underside while felt is
+// pressed in. It follows the finished insert, not the buck: the sheet has
+// shrunk and would bind on the buck.
+func Nest(l *Layout) sdf.Solid {
+	d := l.Dims
+	gap := d.Press.NestGap
+	bottom := l.NestBottom()
+	body := l.form(-d.Insert.Rim-gap, -d.Insert.Skirt-gap, d.Pocket.Buck+gap, d.Pocket.MouthRadius, d.Insert.RimRadius, bottom)
+	foot := l.plan((-bottom)*d.Insert.Draft.Tan() - (d.Insert.Skirt+gap)/d.Insert.Draft.Cos())
+	return sdf.Intersect(body, chamferBelow(foot, bottom, d.Base.Foot))
+}
+
+// NestBottom is the z of the nest's underside: clear of the trimmed edge, and
+// at least 3 mm of bed under the deepest pocket.
+func (l *Layout) NestBottom() float64 { return min(l.Trim-2, l.Deep-3.5) }

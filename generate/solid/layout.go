@@ -1,0 +1,99 @@
+// Package solid draws the parts of a kit as solids, in the kit's frame: the
+// buck, the insert it forms, the press tool and its nest, the base and the lid.
+//
+// It guarantees that every part is drawn from the same layout, so that gaps
+// between parts are the stack-up's gaps by construction, and that every part
+// can be printed in the pose that Poses names without support. It knows
+// nothing of kit files, meshes or the grid a solid is later sampled on.
+package solid
+
+import (
+	"math"
+
+	"buckwright/generate/fit"
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// Place is where an item stands: the middle of its plan, its turn, and the
+// half sizes of its plan before it is turned.
+type Place struct {
+	At   geom.Vec2
+	Turn geom.Angle
+	Half geom.Vec2
+	Low  float64 // z of the item's lowest point when it rests
+}
+
+// Layout is all that the parts have in common.
+type Layout struct {
+	Dims   fit.Dims
+	Places []Place
+	Pocket func(r float64) sdf.Solid // the pocket family, by radius beyond the item
+	Mouth  geom.Box                  // around the finished pockets at the rim
+
+	Center geom.Vec2 // middle of the insert's plan
+	Half   geom.Vec2 // half sizes of the insert's plan at the rim, product side
+	Deep   float64   // z of the deepest pocket underside
+	Trim   float64   // z of the trim line
+	Bottom float64   // z of the buck's underside
+	Floors []Floor   // flat places of the buck's pockets
+	Vents  []Vent
+}
+
+// NewLayout sets out the parts about the pockets. The family must be exact on
+// both sides; mouth is the box around pocket(finished) at z = 0.
+func NewLayout(d fit.Dims, places []Place, family func(r float64) sdf.Solid, mouth geom.Box) *Layout {
+	l := &Layout{Dims: d, Places: places, Pocket: family, Mouth: mouth}
+	c := mouth.Center()
+	l.Center = c.XY()
+	half := mouth.Size().Scale(0.5)
+	l.Half = geom.Vec2{X: half.X + d.Insert.Margin, Y: half.Y + d.Insert.Margin}
+	l.Deep = l.survey()
+	l.Trim = l.Deep - d.Base.TrimDrop
+	channel := d.Buck.ChannelH + d.Buck.Channel/2
+	l.Bottom = min(l.Trim-4-channel, l.Deep-d.Buck.Floor-channel)
+	l.ventPlan()
+	return l
+}
+
+// plan is the outline of the sheet's product side at the rim, grown by g.
+// Corners keep their centre, so they stay round until the radius is used up.
+func (l *Layout) plan(g float64) sdf.Region {
+	r := min(l.Dims.Insert.CornerRadius, l.Half.X, l.Half.Y) + g
+	return sdf.Place2(sdf.Rect(l.Half.X+g, l.Half.Y+g, max(r, 0)), l.Center, 0)
+}
+
+// skirt is the solid whose side is the sheet's product side moved outwards by
+// out, measured square to the wall; it has no top and ends at bottom.
+func (l *Layout) skirt(out, bottom float64) sdf.Solid {
+	a := l.Dims.Insert.Draft
+	return sdf.Taper(l.plan(out/a.Cos()), 0, a, bottom, math.Inf(1))
+}
+
+// form is a block that wears the sheet: its top at z = top, its skirt moved by
+// out, its pockets pocket(r), edges rounded.
+func (l *Layout) form(top, out, r, mouth, rim, bottom float64) sdf.Solid {
+	d := l.Dims
+	block := sdf.RoundIntersect(l.skirt(out, bottom), below(top), rim, d.Insert.Draft.Sin())
+	return sdf.RoundIntersect(block, sdf.Complement(l.Pocket(r)), mouth, max(d.Pocket.Draft.Sin(), 0.3))
+}
+
+// below and above are the half spaces under and over a height.
+func below(z float64) sdf.Solid { return sdf.HalfSpace{N: geom.V(0, 0, 1), D: z} }
+func above(z float64) sdf.Solid { return sdf.HalfSpace{N: geom.V(0, 0, -1), D: -z} }
+
+// chamfered cuts the lower edge of a block with this plan at 45 degrees, c
+// high and wide, so that a first layer squeezed wide still lies inside.
+func chamferBelow(plan sdf.Region, z, c float64) sdf.Solid {
+	return sdf.Taper(sdf.Grow(plan, -c), z, -45*geom.Degree, math.Inf(-1), math.Inf(1))
+}
+
+// chamferAbove is chamferBelow for the upper edge.
+func chamferAbove(plan sdf.Region, z, c float64) sdf.Solid {
+	return sdf.Taper(sdf.Grow(plan, -c), z, 45*geom.Degree, math.Inf(-1), math.Inf(1))
+}
+
+// put places a solid drawn about the origin at a place's middle and turn.
+func (p Place) put(s sdf.Solid) sdf.Solid {
+	return sdf.Move(s, geom.RotateZ(p.Turn).Then(geom.Translate(p.At.At(0))))
+}

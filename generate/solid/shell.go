@@ -1,0 +1,167 @@
+package solid
+
+import (
+	"math"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+const (
+	entry     = 0.8  // mm, chamfer that leads the lid over the neck
+	bevel     = 1.5  // mm, chamfer on the case's outer edges: it prints without support either way up
+	airWidth  = 3.0  // mm, groove that lets air out as the lid comes down
+	airDepth  = 0.8  // mm
+	supportIn = 2.0  // mm that a support stays inside the floor it carries
+	labelWide = 1.2  // mm, groove of the label's outline
+	labelDeep = 0.6  // mm
+	dishDeep  = 0.8  // mm, thumb scallop
+	dishR     = 45.0 // mm, its radius: 17 mm across, a thumb's breadth
+)
+
+// shells are the plans of base and lid, from the inside out.
+type shells struct {
+	cavity, neck, lidInside, outside sdf.Region
+	shoulder, floor, bottom, top     float64
+}
+
+func (l *Layout) shells() shells {
+	d := l.Dims
+	in := -l.Trim*d.Insert.Draft.Tan() + d.Base.InsertGap
+	neck := in + d.Base.NeckWall
+	lid := neck + d.Lid.Slip
+	floor := l.Trim - d.Base.LedgeDrop
+	return shells{
+		cavity: l.plan(in), neck: l.plan(neck), lidInside: l.plan(lid), outside: l.plan(lid + d.Lid.Wall),
+		shoulder: d.Base.NeckTop - d.Base.Neck,
+		floor:    floor, bottom: floor - d.Base.Floor,
+		top: d.Lid.Ceiling + d.Lid.Top,
+	}
+}
+
+// OutsideHalf is the half size of the case in plan.
+func (l *Layout) OutsideHalf() geom.Vec2 {
+	d := l.Dims
+	g := -l.Trim*d.Insert.Draft.Tan() + d.Base.InsertGap + d.Base.NeckWall + d.Lid.Slip + d.Lid.Wall
+	return l.Half.Add(geom.Vec2{X: g, Y: g})
+}
+
+// Base is the lower shell: a floor with a support under each pocket, the
+// shoulder the lid lands on and the neck it slips over.
+func Base(l *Layout) sdf.Solid {
+	s := l.shells()
+	outer := sdf.Intersect(sdf.Prism(s.outside, s.bottom, s.shoulder), chamferBelow(s.outside, s.bottom, bevel))
+	neck := sdf.Intersect(sdf.Prism(s.neck, s.bottom+1, l.Dims.Base.NeckTop), chamferAbove(s.neck, l.Dims.Base.NeckTop, entry))
+	body := sdf.Union(append([]sdf.Solid{outer, neck}, l.baseClosure(s)...)...)
+	cut := append(l.airWays(s), sdf.Prism(s.cavity, s.floor, l.Dims.Base.NeckTop+10))
+	cut = append(cut, l.baseClosureCuts(s)...)
+	shell := sdf.Difference(body, cut...)
+	return sdf.Union(append([]sdf.Solid{shell}, l.supports(s)...)...)
+}
+
+// supports carry the pockets from below, and with them the product: each is a
+// block under a flat place, its top the pocket's underside less a glue gap.
+func (l *Layout) supports(s shells) []sdf.Solid {
+	hollow := l.Pocket(l.Dims.Pocket.Buck + l.Dims.Base.GlueGap)
+	var out []sdf.Solid
+	for _, f := range l.Floors {
+		size, c := f.Box.Size(), f.Box.Center()
+		hx, hy := size.X/2+surveyStep/2-supportIn, size.Y/2+surveyStep/2-supportIn
+		if hx < 3 || hy < 3 {
+			continue
+		}
+		plan := sdf.Place2(sdf.Rect(hx, hy, min(4, hx, hy)), c.XY(), 0)
+		block := sdf.Prism(plan, s.floor-0.5, f.Box.Min.Z+1)
+		out = append(out, sdf.Difference(block, hollow))
+	}
+	return out
+}
+
+// airWays are grooves down the neck and across the shoulder, so that the lid is
+// not a piston.
+func (l *Layout) airWays(s shells) []sdf.Solid {
+	out := l.OutsideHalf()
+	neck := out.X - l.Dims.Lid.Wall - l.Dims.Lid.Slip
+	y := l.Half.Y * 0.45
+	var cut []sdf.Solid
+	for _, sx := range [2]float64{-1, 1} {
+		for _, sy := range [2]float64{-1, 1} {
+			at := geom.V(l.Center.X+sx*neck, l.Center.Y+sy*y, 0)
+			cut = append(cut, box(at, airDepth, airWidth/2, s.shoulder-airDepth, l.Dims.Base.NeckTop+1))
+			mid := geom.V(l.Center.X+sx*(neck+4), l.Center.Y+sy*y, 0)
+			cut = append(cut, box(mid, 4+airDepth, airWidth/2, s.shoulder-airDepth, s.shoulder+1))
+		}
+	}
+	return cut
+}
+
+// box is a block about a middle line, between two heights.
+func box(at geom.Vec, hx, hy, z0, z1 float64) sdf.Solid {
+	return sdf.Box(geom.V(at.X-hx, at.Y-hy, z0), geom.V(at.X+hx, at.Y+hy, z1))
+}
+
+// Lid slips over the neck, lands on the shoulder flush with the base, and
+// carries a boss over each item for its pad.
+func Lid(l *Layout) sdf.Solid {
+	s := l.shells()
+	d := l.Dims
+	outer := sdf.Intersect(sdf.Prism(s.outside, s.shoulder, s.top), chamferAbove(s.outside, s.top, bevel))
+	outer = sdf.Union(append([]sdf.Solid{outer}, l.lidClosure(s)...)...)
+	// The lead-in is widest at the lid's lower edge.
+	lead := sdf.Taper(s.lidInside, s.shoulder+entry, 45*geom.Degree, s.shoulder-1, s.shoulder+entry)
+	cut := []sdf.Solid{sdf.Prism(s.lidInside, s.shoulder-1, d.Lid.Ceiling), lead}
+	cut = append(cut, l.thumbs(s)...)
+	cut = append(cut, l.lidClosureCuts(s)...)
+	if d.Lid.Label {
+		cut = append(cut, l.labelGroove(s))
+	}
+	shell := sdf.Difference(outer, cut...)
+	return sdf.Union(append([]sdf.Solid{shell}, l.bosses()...)...)
+}
+
+// PadHalf is the half size in plan of an item's pad: the item's own plan,
+// scaled to the pad's area.
+func (l *Layout) PadHalf(i int) geom.Vec2 {
+	p, it := l.Places[i], l.Dims.Items[i]
+	k := math.Sqrt(it.PadArea / (4 * p.Half.X * p.Half.Y))
+	return p.Half.Scale(min(k, 1))
+}
+
+func (l *Layout) bosses() []sdf.Solid {
+	if !l.Dims.Lid.Pads || l.Dims.Lid.Full {
+		return nil
+	}
+	var out []sdf.Solid
+	for i, it := range l.Dims.Items {
+		if l.Dims.Lid.Ceiling-it.PadZ < 0.3 {
+			continue
+		}
+		h := l.PadHalf(i)
+		plan := sdf.Rect(h.X, h.Y, min(3, h.X, h.Y))
+		out = append(out, l.Places[i].put(sdf.Prism(plan, it.PadZ, l.Dims.Lid.Ceiling+0.5)))
+	}
+	return out
+}
+
+// labelGroove outlines the label on the lid's top. A recess would be a bridge
+// as wide as the label when the lid prints top down; a groove is 1.2 mm.
+func (l *Layout) labelGroove(s shells) sdf.Solid {
+	out := l.OutsideHalf()
+	hx, hy := out.X*0.55, out.Y*0.5
+	ring := func(g float64) sdf.Region { return sdf.Place2(sdf.Rect(hx+g, hy+g, 4+g), l.Center, 0) }
+	return sdf.Difference(
+		sdf.Prism(ring(labelWide), s.top-labelDeep, s.top+1),
+		sdf.Prism(ring(0), s.top-labelDeep-1, s.top+2),
+	)
+}
+
+// thumbs are shallow dishes in the lid's short sides to push it up by.
+func (l *Layout) thumbs(s shells) []sdf.Solid {
+	out := l.OutsideHalf()
+	var cut []sdf.Solid
+	z := (s.shoulder + min(s.top-bevel, s.shoulder+16)) / 2
+	for _, sx := range [2]float64{-1, 1} {
+		cut = append(cut, sdf.Ball(geom.V(l.Center.X+sx*(out.X+dishR-dishDeep), l.Center.Y, z), dishR))
+	}
+	return cut
+}

@@ -1,0 +1,242 @@
+package solid
+
+import (
+	"math"
+	"sort"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// Vent is one hole in the buck: At on the pocket's surface, Land the height at
+// which its bore from below begins.
+type Vent struct {
+	At   geom.Vec
+	Land float64
+}
+
+// Floor is one connected flat place of a pocket: its grid points on the surface.
+type Floor struct {
+	Points []geom.Vec
+	Box    geom.Box
+}
+
+const (
+	surveyStep = 2.0  // mm between the plumb lines of the survey
+	flatSlope  = 0.36 // tan 20 degrees: steeper is wall
+	innerPitch = 50.0 // mm between vents inside a flat floor; common practice, no source
+)
+
+// survey drops plumb lines into the buck's pockets and keeps what they find:
+// the flat floors. It returns the height of the deepest point met.
+func (l *Layout) survey() float64 {
+	g := newPlumb(l.Pocket(l.Dims.Pocket.Buck), l.Mouth.Grow(l.Dims.Insert.Wall+surveyStep), surveyStep)
+	l.Floors = g.floors()
+	return g.low
+}
+
+// plumb is a height field: z of the pocket's surface under each grid point,
+// NaN where there is no pocket.
+type plumb struct {
+	min    geom.Vec2
+	step   float64
+	nx, ny int
+	z      []float64
+	low    float64
+}
+
+func newPlumb(s sdf.Solid, b geom.Box, step float64) *plumb {
+	size := b.Size()
+	g := &plumb{min: b.Min.XY(), step: step, nx: int(size.X/step) + 2, ny: int(size.Y/step) + 2, low: math.Inf(1)}
+	g.z = make([]float64, g.nx*g.ny)
+	for i := range g.z {
+		g.z[i] = drop(s, g.point(i), 0)
+		if g.z[i] < g.low {
+			g.low = g.z[i]
+		}
+	}
+	return g
+}
+
+func (g *plumb) point(i int) geom.Vec2 {
+	return geom.Vec2{X: g.min.X + float64(i%g.nx)*g.step, Y: g.min.Y + float64(i/g.nx)*g.step}
+}
+
+// drop walks down from height z inside s until it meets the surface. The field
+// never exceeds the distance, so no step can jump through.
+func drop(s sdf.Solid, at geom.Vec2, z float64) float64 {
+	if s.Dist(at.At(z)) >= 0 {
+		return math.NaN()
+	}
+	for range 400 {
+		d := -s.Dist(at.At(z))
+		if d < 1e-4 {
+			break
+		}
+		z -= d
+	}
+	return z
+}
+
+// floors groups the grid points whose neighbours on all four sides are at most
+// flatSlope away in height.
+func (g *plumb) floors() []Floor {
+	flat := make([]bool, len(g.z))
+	for i := range flat {
+		flat[i] = g.isFlat(i)
+	}
+	var out []Floor
+	for i := range flat {
+		if flat[i] {
+			out = append(out, g.flood(flat, i))
+		}
+	}
+	return out
+}
+
+func (g *plumb) isFlat(i int) bool {
+	x, y := i%g.nx, i/g.nx
+	if x == 0 || y == 0 || x == g.nx-1 || y == g.ny-1 {
+		return false
+	}
+	for _, j := range [4]int{i - 1, i + 1, i - g.nx, i + g.nx} {
+		if !(math.Abs(g.z[i]-g.z[j]) <= flatSlope*g.step) {
+			return false
+		}
+	}
+	return true
+}
+
+// flood takes one connected floor out of flat. Floors at different levels do
+// not join: a step is no slope.
+func (g *plumb) flood(flat []bool, start int) Floor {
+	f := Floor{Box: geom.EmptyBox()}
+	stack := []int{start}
+	flat[start] = false
+	for len(stack) > 0 {
+		i := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		p := g.point(i).At(g.z[i])
+		f.Points = append(f.Points, p)
+		f.Box = f.Box.Include(p)
+		for _, j := range [4]int{i - 1, i + 1, i - g.nx, i + g.nx} {
+			if flat[j] && math.Abs(g.z[i]-g.z[j]) <= flatSlope*g.step {
+				flat[j] = false
+				stack = append(stack, j)
+			}
+		}
+	}
+	sort.Slice(f.Points, func(i, j int) bool {
+		a, b := f.Points[i], f.Points[j]
+		if a.Y != b.Y {
+			return a.Y < b.Y
+		}
+		return a.X < b.X
+	})
+	return f
+}
+
+// ventPlan puts a vent at the corners of each floor, then along its edge at the
+// pitch, then inside it: where the sheet arrives last.
+func (l *Layout) ventPlan() {
+	s := l.Pocket(l.Dims.Pocket.Buck)
+	for _, f := range l.Floors {
+		for _, p := range f.ventPoints(l.Dims.Buck.Pitch) {
+			l.Vents = append(l.Vents, Vent{p, l.landUnder(s, p)})
+		}
+	}
+}
+
+// landUnder is the height below which a bore may be wide: the land under the
+// lowest surface within the bore's reach, so that no bore breaks into a
+// deeper pocket beside it.
+func (l *Layout) landUnder(s sdf.Solid, p geom.Vec) float64 {
+	low := p.Z
+	reach := l.Dims.Buck.Bore/2 + 2
+	for i := range 12 {
+		a := float64(i) * math.Pi / 6
+		at := p.XY().Add(geom.Vec2{X: reach * math.Cos(a), Y: reach * math.Sin(a)})
+		if z := drop(s, at, 0); z < low {
+			low = z
+		}
+	}
+	return low - l.Dims.Buck.Land
+}
+
+// ventPoints picks places on the floor, none nearer than 0.6 of the pitch to
+// another: first the corners, then the edge, then the middle.
+func (f Floor) ventPoints(pitch float64) []geom.Vec {
+	var got []geom.Vec
+	clear := func(p geom.Vec, by float64) bool {
+		for _, q := range got {
+			if p.Dist(q) < by {
+				return false
+			}
+		}
+		return true
+	}
+	for _, c := range [4]geom.Vec2{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: 1}} {
+		p := f.extreme(c)
+		if clear(p, pitch*0.4) {
+			got = append(got, p)
+		}
+	}
+	spread := func(points []geom.Vec, by float64) {
+		for {
+			p, d := farthest(points, got)
+			if d < by {
+				return
+			}
+			got = append(got, p)
+		}
+	}
+	spread(f.edge(), pitch)
+	spread(f.Points, min(innerPitch, 2*pitch))
+	return got
+}
+
+// extreme is the floor's point farthest in a direction.
+func (f Floor) extreme(dir geom.Vec2) geom.Vec {
+	best := f.Points[0]
+	for _, p := range f.Points {
+		if p.XY().Dot(dir) > best.XY().Dot(dir)+1e-9 {
+			best = p
+		}
+	}
+	return best
+}
+
+// edge is the points of the floor that lack a neighbour.
+func (f Floor) edge() []geom.Vec {
+	has := map[[2]int]bool{}
+	key := func(p geom.Vec) [2]int {
+		return [2]int{int(math.Round(p.X / surveyStep * 4)), int(math.Round(p.Y / surveyStep * 4))}
+	}
+	for _, p := range f.Points {
+		has[key(p)] = true
+	}
+	var out []geom.Vec
+	for _, p := range f.Points {
+		k := key(p)
+		if !(has[[2]int{k[0] - 4, k[1]}] && has[[2]int{k[0] + 4, k[1]}] && has[[2]int{k[0], k[1] - 4}] && has[[2]int{k[0], k[1] + 4}]) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// farthest is the point of points whose nearest of got is farthest.
+func farthest(points, got []geom.Vec) (geom.Vec, float64) {
+	var best geom.Vec
+	far := -1.0
+	for _, p := range points {
+		d := math.Inf(1)
+		for _, q := range got {
+			d = min(d, p.Dist(q))
+		}
+		if d > far+1e-9 {
+			best, far = p, d
+		}
+	}
+	return best, far
+}
