@@ -1,0 +1,52 @@
+package store
+
+import (
+	"bufio"
+	"io"
+	"os"
+	"strings"
+)
+
+const markerHead = "This folder was made by buckwright. It replaces and removes the files listed here, and no others."
+
+// readMarker lists the files of the last run. A file of that name which is not
+// ours is a *UserError, whatever is forced: the name cannot be shared. A line that is no name a run
+// could have written is passed over: it must never lead to a removal.
+func readMarker(root *os.Root) ([]string, error) {
+	f, err := root.Open(markerName)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	var files []string
+	s := bufio.NewScanner(f)
+	if s.Scan(); s.Text() != markerHead {
+		return nil, &UserError{f.Name(), "was not made by buckwright", "move it away, or name another folder with -o"}
+	}
+	for s.Scan() {
+		if name := s.Text(); valid(name) {
+			files = append(files, name)
+		}
+	}
+	return files, s.Err()
+}
+
+// writeMarker replaces the marker whole.
+func (d *Dir) writeMarker(files []string) error {
+	const part = markerName + ".part"
+	out, err := d.root.OpenFile(part, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
+	if err != nil {
+		return err
+	}
+	err = fill(&watched{w: out}, out, func(w io.Writer) error {
+		_, err := io.WriteString(w, strings.Join(append([]string{markerHead}, files...), "\n")+"\n")
+		return err
+	})
+	if err == nil {
+		err = d.root.Rename(part, markerName)
+	}
+	if err != nil {
+		d.root.Remove(part)
+	}
+	return err
+}

@@ -1,0 +1,319 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+)
+
+func text(s string) func(io.Writer) error {
+	return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
+}
+
+// tree is every file below dir with its content, folders with a slash, links
+// with their aim; the store's own marker is left out.
+func tree(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	got := map[string]string{}
+	err := filepath.WalkDir(dir, func(p string, e fs.DirEntry, err error) error {
+		if err != nil || p == dir {
+			return err
+		}
+		rel, _ := filepath.Rel(dir, p)
+		switch {
+		case rel == markerName:
+		case e.IsDir():
+			got[rel+"/"] = ""
+		case e.Type() == fs.ModeSymlink:
+			to, err := os.Readlink(p)
+			got[rel] = "-> " + to
+			return err
+		default:
+			b, err := os.ReadFile(p)
+			got[rel] = string(b)
+			return err
+		}
+		return nil
+	})
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		t.Fatal(err)
+	}
+	return got
+}
+
+func mustHold(t *testing.T, dir string, want map[string]string) {
+	t.Helper()
+	if got := tree(t, dir); !reflect.DeepEqual(got, want) {
+		t.Errorf("%s holds %q, want %q", dir, got, want)
+	}
+}
+
+// run is one whole run: open, write, commit.
+func run(t *testing.T, dir string, files ...string) {
+	t.Helper()
+	d, err := Open(dir, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if err := d.Write(f, text("new "+f)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := d.Commit(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func put(t *testing.T, path, content string) {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, []byte(content), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func mustBeUser(t *testing.T, err error, words ...string) {
+	t.Helper()
+	user := (*UserError)(nil)
+	if !errors.As(err, &user) {
+		t.Fatalf("%T %v, want a UserError", err, err)
+	}
+	for _, w := range append(words, "hint: ") {
+		if !strings.Contains(err.Error(), w) {
+			t.Errorf("%q does not say %q", err, w)
+		}
+	}
+}
+
+func mustBeSystem(t *testing.T, err error, words ...string) {
+	t.Helper()
+	system := (*SystemError)(nil)
+	if !errors.As(err, &system) {
+		t.Fatalf("%T %v, want a SystemError", err, err)
+	}
+	for _, w := range words {
+		if !strings.Contains(err.Error(), w) {
+			t.Errorf("%q does not say %q", err, w)
+		}
+	}
+}
+
+func TestSecondRunReplacesAndRemovesOnlyItsOwn(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "deep", "out")
+	run(t, dir, "kit.json", "parts/lid.stl", "flats/a/pad.dxf")
+	put(t, filepath.Join(dir, "parts/notes.txt"), "mine")
+	run(t, dir, "kit.json", "parts/base.stl")
+	mustHold(t, dir, map[string]string{
+		"kit.json": "new kit.json", "parts/": "", "parts/base.stl": "new parts/base.stl", "parts/notes.txt": "mine",
+	})
+}
+
+func TestNothingIsThereBeforeCommitOrAfterAbandon(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	run(t, dir, "kit.json")
+	d, err := Open(dir, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := d.Write("kit.json", text("half")); err != nil {
+		t.Fatal(err)
+	}
+	if err := d.Write("parts/lid.stl", text("half")); err != nil {
+		t.Fatal(err)
+	}
+	if b, _ := os.ReadFile(filepath.Join(dir, "kit.json")); string(b) != "new kit.json" {
+		t.Errorf("kit.json is %q before the commit", b)
+	}
+	d.Abandon()
+	mustHold(t, dir, map[string]string{"kit.json": "new kit.json"})
+
+	fresh := filepath.Join(t.TempDir(), "a", "b")
+	d, err = Open(fresh, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Abandon()
+	if _, err := os.Lstat(filepath.Dir(fresh)); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("folders of an abandoned run are left: %v", err)
+	}
+}
+
+func TestOpenRefuses(t *testing.T) {
+	tests := map[string]struct {
+		lay   func(t *testing.T, dir string)
+		words string
+		force bool // whether --force helps
+	}{
+		"foreign folder": {func(t *testing.T, dir string) { put(t, dir+"/thesis.txt", "mine") }, "thesis.txt", true},
+		"file":           {func(t *testing.T, dir string) { put(t, dir, "mine") }, "is a file", false},
+		"below a file":   {func(t *testing.T, dir string) { put(t, filepath.Dir(dir), "mine") }, "runs through a file", false},
+		"dangling link":  {func(t *testing.T, dir string) { link(t, "nowhere", dir) }, "leads nowhere", false},
+		"below a dangling link": {func(t *testing.T, dir string) { link(t, "nowhere", filepath.Dir(dir)) },
+			"leads nowhere", false},
+		"circular link":  {func(t *testing.T, dir string) { link(t, filepath.Base(dir), dir) }, "leads to itself", false},
+		"foreign marker": {func(t *testing.T, dir string) { put(t, dir+"/"+markerName, "mine") }, "not made by", false},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			top := t.TempDir()
+			dir := filepath.Join(top, "a", "out")
+			tt.lay(t, dir)
+			before := tree(t, top)
+			_, err := Open(dir, false)
+			mustBeUser(t, err, tt.words)
+			mustHold(t, top, before)
+			d, err := Open(dir, true)
+			if got := err == nil; got != tt.force {
+				t.Errorf("with force: %v, want it to help: %v", err, tt.force)
+			}
+			if err == nil {
+				d.Abandon()
+				mustHold(t, top, before)
+			}
+		})
+	}
+}
+
+func link(t *testing.T, to, at string) {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(to, at); err != nil {
+		t.Skip("no symbolic links here: ", err)
+	}
+}
+
+func TestALinkToAFolderIsAFolder(t *testing.T) {
+	top := t.TempDir()
+	os.Mkdir(top+"/real", 0o755)
+	link(t, "real", top+"/out")
+	run(t, top+"/out", "kit.json")
+	mustHold(t, top+"/real", map[string]string{"kit.json": "new kit.json"})
+}
+
+func TestNamesStayInside(t *testing.T) {
+	top := t.TempDir()
+	dir := filepath.Join(top, "out")
+	put(t, top+"/secret", "mine")
+	os.Mkdir(top+"/elsewhere", 0o755)
+	run(t, dir, "kit.json")
+	link(t, "../elsewhere", dir+"/parts")
+	link(t, "../secret", dir+"/lid.stl")
+	d, err := Open(dir, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"", ".", "..", "../x", "a/../../x", "/etc/x", "a//b", "a\nb", `a\b`, markerName, lockName, stageName + "/x"} {
+		mustBeUser(t, d.Write(name, text("x")), "no name")
+	}
+	mustBeUser(t, d.Write("parts/base.stl", text("x")), "leads out of the folder")
+	if err := d.Write("lid.stl", text("x")); err != nil { // a link in the way is replaced, not followed
+		t.Fatal(err)
+	}
+	if err := d.Commit(); err != nil {
+		t.Fatal(err)
+	}
+	mustHold(t, top+"/elsewhere", map[string]string{})
+	if b, _ := os.ReadFile(top + "/secret"); string(b) != "mine" {
+		t.Errorf("the file behind the link is %q", b)
+	}
+}
+
+func TestFilesInTheWay(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	run(t, dir, "kit.json")
+	put(t, dir+"/lid.stl", "mine")
+	os.Mkdir(dir+"/base.stl", 0o755)
+	put(t, dir+"/parts", "mine")
+	for _, force := range []bool{false, true} {
+		d, err := Open(dir, force)
+		if err != nil {
+			t.Fatal(err)
+		}
+		mustBeUser(t, d.Write("base.stl", text("x")), "is a folder")
+		mustBeUser(t, d.Write("parts/a.stl", text("x")), "runs through a file")
+		err = d.Write("lid.stl", text("x"))
+		if force && err != nil {
+			t.Error(err)
+		} else if !force {
+			mustBeUser(t, err, "was not made by buckwright")
+		}
+		d.Abandon()
+	}
+	mustHold(t, dir, map[string]string{"kit.json": "new kit.json", "lid.stl": "mine", "base.stl/": "", "parts": "mine"})
+}
+
+// A file that appears between Write and Commit stops the commit before any
+// file has moved.
+func TestCommitLooksBeforeItMoves(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	run(t, dir, "a", "z")
+	d, err := Open(dir, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, n := range []string{"a", "m", "z"} {
+		if err := d.Write(n, text("second")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	put(t, dir+"/m", "mine")
+	mustBeUser(t, d.Commit(), "was not made by buckwright")
+	mustHold(t, dir, map[string]string{"a": "new a", "m": "mine", "z": "new z"})
+	run(t, dir, "a") // the folder is free again
+}
+
+func TestAWritersOwnErrorComesBack(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	d, err := Open(dir, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	open := errors.New("triangle 3 is open")
+	err = d.Write("lid.stl", func(w io.Writer) error { io.WriteString(w, "x"); return fmt.Errorf("lid: %w", open) })
+	if system := (*SystemError)(nil); !errors.Is(err, open) || errors.As(err, &system) {
+		t.Errorf("%T %v", err, err)
+	}
+	if err := d.Write("kit.json", text("whole")); err != nil {
+		t.Fatal(err)
+	}
+	if err := d.Commit(); err != nil {
+		t.Fatal(err)
+	}
+	mustHold(t, dir, map[string]string{"kit.json": "whole"})
+}
+
+// A marker can be edited; what it lists must still not lead outside.
+func TestAnEditedMarkerRemovesNothingOutside(t *testing.T) {
+	top := t.TempDir()
+	dir := filepath.Join(top, "out")
+	run(t, dir, "kit.json")
+	put(t, top+"/secret", "mine")
+	os.Mkdir(dir+"/folder", 0o755)
+	put(t, filepath.Join(dir, markerName), strings.Join([]string{markerHead, "../secret", top + "/secret", "folder", "gone", ""}, "\n"))
+	run(t, dir, "new")
+	if b, _ := os.ReadFile(top + "/secret"); string(b) != "mine" {
+		t.Error("a file outside is gone")
+	}
+	if got := tree(t, dir); !slices.Contains(keys(got), "folder/") || got["kit.json"] != "new kit.json" {
+		t.Errorf("holds %q", got)
+	}
+}
+
+func keys(m map[string]string) (k []string) {
+	for n := range m {
+		k = append(k, n)
+	}
+	return k
+}
