@@ -52,6 +52,22 @@ type ItemDims struct {
 	PadZ     float64 // underside of the pad's boss above the rim
 	PlugArea float64 // mm², plan of the item, for forces
 	Notches  []NotchDims
+
+	FloorCompression float64 // share, of the liner under it
+	Contact          float64 // height of the band on a wall that the liner touches, along the wall
+	Built            Built   // liner compression on its walls over the tolerances
+	Pad              Span    // compression of its pad, worst case
+	PlugForce        Span    // N
+	Under            float64 // z of its pocket's deepest underside
+}
+
+// Built is the liner compression on an item's walls as the parts really come
+// out, as shares. RSS holds once the printer is calibrated: two prints on one
+// machine err together.
+type Built struct {
+	Worst, RSS Span
+	Drawn      Span    // 1 %, 50 % and 99 % quantile of a seeded Monte-Carlo
+	Loose      float64 // chance that the liner does not touch the wall
 }
 
 // NotchDims is one finger notch in the item's own plan frame before it is
@@ -85,6 +101,10 @@ type InsertDims struct {
 	Wall         float64 // thickness of pocket walls and floors
 	Skirt        float64 // thickness of the skirt
 	TrimTol      float64 // one side, of the trim line
+	Trim         float64 // z of the trim line
+	Plan         [2]float64
+	WallSpan     Span // Wall between its least and most
+	SkirtSpan    Span
 }
 
 // BuckDims size the forming tool.
@@ -98,6 +118,8 @@ type BuckDims struct {
 	Channel    float64 // width of a channel and of its mouth
 	ChannelH   float64 // height of a channel's upright wall; its roof rises at 45 degrees above
 	ChannelGap float64 // spacing of channels
+	Dimple     float64 // height of the mark that a vent leaves
+	Bottom     float64 // z of the underside
 }
 
 // PressDims size the press tool and the nest.
@@ -110,6 +132,8 @@ type PressDims struct {
 	Nest       bool
 	NestGap    float64 // clearance of the nest
 	RimFelt    float64 // felt on the rim, 0 when it is bare
+	Pressure   float64 // kPa that the plugs press with
+	Squeeze    float64 // compression of the felt under the plugs, share
 }
 
 // BaseDims and LidDims size the shells. InsertGap is per side, at the trim line.
@@ -128,7 +152,7 @@ type BaseDims struct {
 
 // LidDims: Slip is per side between neck and lid skirt.
 type LidDims struct {
-	Slip    float64
+	Slip    float64 // as drawn: the printer's measured offset is in it
 	Wall    float64
 	Top     float64 // thickness of the top
 	Ceiling float64 // z of the ceiling above the rim
@@ -147,6 +171,9 @@ type ClosureDims struct {
 	Tongues   int
 	Holds     float64 // N
 	Pads      float64 // N, the sum of pad forces it must hold
+	Catch     float64 // depth that a bead reaches behind its edge, radial
+	Strain    Span    // of a tongue when the lid goes on, share
+	Magnets   int
 	MagnetDia float64
 	MagnetH   float64
 }
@@ -158,6 +185,7 @@ type PrintDims struct {
 	Tp                   float64  // face tolerance, one side
 	LeastHole            float64
 	Bed                  geom.Vec
+	Offset, Hole         float64 // measured offset of outer faces (+ is fat) and of holes (+ is large)
 }
 
 // FormerDims describe the forming machine.

@@ -1,0 +1,87 @@
+package fit
+
+// asBuilt sums the compressions up over every tolerance.
+func (b *builder) asBuilt() {
+	pads := Span{}
+	for i := range b.d.Items {
+		b.wallBuilt(i)
+		f := b.padBuilt(i)
+		pads = Span{pads.Nominal + f.Nominal, pads.Least + f.Least, pads.Most + f.Most}
+	}
+	b.add("force.pads", "force of all pads on the lid", "lid", "N", pads, "sum of the pads", srcTool)
+}
+
+// wallBuilt is the liner's compression on an item's walls, and how much of the
+// walls it touches.
+func (b *builder) wallBuilt(i int) {
+	it, geo := &b.d.Items[i], b.geo.Items[i]
+	w := b.d.Insert.WallSpan
+	far := max(geo.Reach.Left, geo.Reach.Right, geo.Reach.Front, geo.Reach.Back)
+	s := Stack{Gap: b.d.Pocket.Finished - b.g, Free: b.tf, Thick: b.tfTol, Gaps: []float64{
+		b.tq, b.tp, (w.Most - w.Least) / 2, b.shrinkTol(far),
+	}}
+	it.Built = s.built()
+	src := "gap - g = item to felt; tolerances of product, print, felt, sheet, shrinkage"
+	id, name := b.item("compression.worst", i)
+	b.add(id, "liner compression on the walls, worst case", name, "share", it.Built.Worst, "1 - (gap - g +- stack)/(tf +- Tf)", src)
+	id, _ = b.item("compression.rss", i)
+	b.add(id, "liner compression on the walls, independent errors", name, "share", it.Built.RSS, "RSS", "once the printer is calibrated; "+src)
+	id, _ = b.item("compression.drawn", i)
+	b.add(id, "liner compression on the walls, 1 % to 99 % of 20000 drawn", name, "share", it.Built.Drawn, "seeded Monte-Carlo, normal, 3 sigma, clipped", srcTool)
+	id, _ = b.item("compression.loose", i)
+	b.add(id, "chance that the liner does not touch a wall", name, "share", Fixed(it.Built.Loose), "share of the drawn below 0", srcTool)
+	it.Contact = min(contactBand(b.tf*b.c, b.alpha.Sin()), it.Depth/b.alpha.Cos())
+	id, _ = b.item("contact", i)
+	b.add(id, "liner touches an upright wall up to, from its foot", name, "mm", Fixed(it.Contact), "tf c / sin(draft), at most the depth", srcTool)
+	id, _ = b.item("force.grip", i)
+	b.add(id, "grip of the liner on the walls", name, "N", Fixed(b.grip(i)), "N (mu cos - sin), N = round tf U(c)/sin(draft)", "derived; friction: "+b.lining.Source)
+}
+
+// contactBand is how far up a drafted wall a squeeze lasts.
+func contactBand(squeeze, sin float64) float64 {
+	if sin*1e6 < squeeze {
+		return 1e6
+	}
+	return squeeze / sin
+}
+
+// grip is the friction that holds an item by its walls; the pressure fades up
+// the wall as the draft opens the gap.
+func (b *builder) grip(i int) float64 {
+	it, geo := b.d.Items[i], b.geo.Items[i]
+	area := geo.WallArea
+	if area == 0 {
+		area = 2 * (geo.Reach.Long() + geo.Reach.Wide()) * it.Depth
+	}
+	round, sin, cos := area/it.Depth, b.alpha.Sin(), b.alpha.Cos()
+	var n float64
+	if sin < 1e-6 {
+		n = b.liner.Pressure(b.c) / 1000 * area
+	} else {
+		top := b.c - it.Contact*sin/b.tf
+		n = round * b.tf * (b.liner.Energy(b.c) - b.liner.Energy(top)) / sin / 1000
+	}
+	return max(n*(b.lining.Friction*cos-sin), 0)
+}
+
+// padBuilt is the compression of an item's pad, worst case, and its force.
+func (b *builder) padBuilt(i int) Span {
+	it := &b.d.Items[i]
+	if it.PadArea == 0 {
+		return Span{}
+	}
+	it.Pad = b.padStack(it).Worst()
+	id, name := b.item("pad.compression", i)
+	b.add(id, "compression of the pad", name, "share", it.Pad, "1 - (gap +- stack)/(tn +- Tn), worst case of 2 Tq, 2 Tp, Tf, tw", srcTool)
+	f := Span{
+		it.PadForce,
+		b.padLow.Pressure(it.Pad.Least) / 1000 * it.PadArea,
+		b.padTop.Pressure(it.Pad.Most) / 1000 * it.PadArea,
+	}
+	id, _ = b.item("force.pad", i)
+	b.add(id, "force of the pad", name, "N", f, "p(e) A_pad, softest liner loosest to stiffest tightest", srcTool)
+	if it.Pad.Most >= b.pad.Limit() {
+		b.problem("lid_liner.thickness", "a thicker lid liner", "the lid cannot close: the pad over %s would be pressed solid in the worst case", it.Name)
+	}
+	return f
+}

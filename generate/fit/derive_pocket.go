@@ -1,0 +1,287 @@
+package fit
+
+import (
+	"math"
+
+	"buckwright/params"
+)
+
+// defaultPress is the pressure, kPa, that a contact cement wants when the kit
+// does not say; common practice, no source.
+const defaultPress = 50.0
+
+const (
+	handForce  = 200.0 // N that a hand gives a plug; common practice, no source
+	padFactor  = 3.0   // a pad presses this many times the item's weight
+	plugEdge   = 1.2   // mm, radius of a plug's edge: the felt is not cut
+	plateThick = 4.0
+	reliefDia  = 2.5
+	mouthEase  = 1.0 // mm that a plug is relieved at the mouth; common practice, no source
+	nestGap    = 0.2
+	supplier   = 0.10 // share that a sheet's gauge varies by; shop guide
+)
+
+// liners sets the laws of felt and sponge, with the kit's own weight tests.
+func (b *builder) liners() {
+	lin, pad := b.k.Liner, b.k.LidLiner
+	b.liner, _, _ = linerLaws(b.lining)
+	b.tfTol = b.lining.ThicknessTol * b.tf
+	if lin.Tolerance != nil {
+		b.tfTol = *lin.Tolerance
+	}
+	src := b.lining.Source
+	if lin.Test != nil {
+		src = "weight test in the kit"
+		b.liner = b.test("liner.test", b.liner, *lin.Test, b.tf)
+	}
+	b.add("liner.law", "the liner's constant", "", "kPa", Fixed(b.liner.P), b.liner.formula(), src)
+	b.add("liner.thickness", "free thickness of the liner", "", "mm", PlusMinus(b.tf, b.tfTol), "tf +- Tf", b.lining.Source)
+	if !(b.c > 0 && b.c < b.liner.Limit()) {
+		b.problem("liner.compression", "10 % to 30 % is usual", "%g compresses the liner to nothing", b.c)
+	}
+	if pad.Pads == params.PadsNone {
+		return
+	}
+	b.tn, b.cn, b.tnTol = pad.Thickness, pad.Compression, b.padding.ThicknessTol*pad.Thickness
+	b.pad, b.padLow, b.padTop = linerLaws(b.padding)
+	src = b.padding.Source
+	if pad.Test != nil {
+		src = "weight test in the kit"
+		b.pad = b.test("lid_liner.test", b.pad, *pad.Test, b.tn)
+		b.padLow, b.padTop = b.pad, b.pad
+	}
+	b.add("lid_liner.law", "the lid liner's constant", "", "kPa", Span{b.pad.P, b.padLow.P, b.padTop.P}, b.pad.formula(), src)
+	if !(b.cn > 0 && b.cn < b.pad.Limit()) {
+		b.problem("lid_liner.compression", "25 % is usual", "%g compresses the lid liner to nothing", b.cn)
+	}
+}
+
+func (b *builder) test(key string, l Law, w params.WeightTest, free float64) Law {
+	fitted, ok := l.tested(w, free)
+	if !ok {
+		b.problem(key, "load the liner until it is visibly thinner", "%g mm under the weight of a %g mm liner says nothing about it", w.Thickness, free)
+	}
+	return fitted
+}
+
+func (l Law) formula() string {
+	switch {
+	case l.Felt:
+		return "p = P0 ((1 - e)^-3 - 1)"
+	case l.Open:
+		return "p = p25 e / 0.25"
+	}
+	return "p = p25 s(e)/s(0.25), s = e/(1 - e - R)"
+}
+
+// pocketRadii sets the members of the pocket family that need no forming.
+func (b *builder) pocketRadii() {
+	r := b.tf*(1-b.c) + b.g
+	b.d.Pocket.Finished = r
+	b.add("r_pocket", "finished pocket surface beyond the item", "insert", "mm", Fixed(r), "tf (1 - c) + g", srcTool)
+	if !(r > 0) {
+		b.problem("liner.thickness", "a thicker liner, or less compression", "the pocket would be %g mm smaller than its item", -r)
+	}
+}
+
+// rest finds how each item comes to rest on the liner under it, and the pad
+// over it.
+func (b *builder) rest() {
+	for i := range b.d.Items {
+		it, g := &b.d.Items[i], b.geo.Items[i]
+		if !(it.Height > 0 && g.PlanArea > 0) {
+			panic("fit: item " + it.Name + " has no height or no plan")
+		}
+		b.padOf(it)
+		floor := g.FloorArea
+		if floor == 0 {
+			floor = g.PlanArea
+		}
+		p := (Weight(it.Mass) + it.PadForce) / floor * 1000
+		it.FloorCompression = b.liner.Compression(p)
+		it.SeatRise = b.tf * (b.c - it.FloorCompression)
+		id, name := b.item("c_floor", i)
+		b.add(id, "liner compression under the item", name, "share", Fixed(it.FloorCompression), "p(c_floor) A_floor = m g + F_pad", srcTool)
+		id, _ = b.item("seat_rise", i)
+		b.add(id, "the pocket is cut for the item placed lower by", name, "mm", Fixed(it.SeatRise), "tf (c - c_floor)", srcTool)
+	}
+}
+
+// padOf sizes the pad over an item, or the part of a full lining that it meets.
+func (b *builder) padOf(it *ItemDims) {
+	switch b.k.LidLiner.Pads {
+	case params.PadsNone:
+		return
+	case params.PadsFull:
+		it.PadArea = it.PlugArea
+		it.PadForce = b.fullPad(it) // the ceiling is settled by the tallest item
+	default:
+		it.PadForce = padFactor * Weight(it.Mass)
+		it.PadArea = it.PadForce / b.pad.Pressure(b.cn) * 1000
+		if it.PadArea > it.PlugArea {
+			b.problem("lid_liner.material", "take a stiffer lid liner or compress it more",
+				"%s needs a pad of %.0f mm² and has a plan of %.0f", it.Name, it.PadArea, it.PlugArea)
+		}
+	}
+	it.PadZ = it.Height - it.Depth + b.tn*(1-b.cn)
+	b.add("pad.area."+it.Name, "area of the pad", it.Name, "mm²", Fixed(it.PadArea), "F_pad / p(cn), F_pad = 3 m g", srcTool)
+}
+
+// fullPad is the force of a lining that covers the whole ceiling.
+func (b *builder) fullPad(it *ItemDims) float64 {
+	gap := b.fullCeiling() - (it.Height - it.Depth)
+	return b.pad.Pressure(1-gap/b.tn) / 1000 * it.PlugArea
+}
+
+// fullCeiling is the lowest ceiling above the rim that the items and the felt
+// on the rim allow.
+func (b *builder) fullCeiling() float64 {
+	z := b.rimFelt() + max(b.tn, neckOver+neckClear)
+	for _, it := range b.d.Items {
+		h := it.Height - it.Depth
+		if b.k.LidLiner.Pads == params.PadsNone {
+			z = max(z, h+bareClear)
+			continue
+		}
+		z = max(z, h+b.tn*(1-b.cn))
+	}
+	return z
+}
+
+// padStack is the gap over an item that its pad fills. The item stands on the
+// floor's liner, the floor's sheet and a support of the base; the boss hangs
+// from the lid, which stands on the base's shoulder.
+func (b *builder) padStack(it *ItemDims) Stack {
+	gap := b.tn * (1 - b.cn)
+	if b.k.LidLiner.Pads == params.PadsFull {
+		gap = b.fullCeiling() - (it.Height - it.Depth)
+	}
+	w := b.d.Insert.WallSpan
+	return Stack{Gap: gap, Free: b.tn, Thick: b.tnTol, Gaps: []float64{
+		b.tq, b.tq, b.tp, b.tp, b.tfTol * (1 - it.FloorCompression), (w.Most - w.Least) / 2,
+	}}
+}
+
+// walls estimates the formed thickness of the pockets. The pocket's size
+// depends on it, so it is iterated; it settles at once.
+func (b *builder) walls() {
+	t0 := b.d.Insert.Gauge
+	t := Fixed(t0)
+	for range 20 {
+		b.d.Pocket.Buck = b.d.Pocket.Finished + t.Nominal
+		t = b.pocketWall(t0)
+	}
+	formula, src := "t0 / areal draw ratio", "SPE Thermoforming 101, Thermoforming Quarterly 24(4), 2005; gauge +-10 %: shop guide"
+	if b.geo.Formed != nil {
+		t = b.geo.Formed.Wall
+		formula, src = "simulated", srcTool
+	}
+	b.d.Insert.Wall, b.d.Insert.WallSpan = t.Nominal, t
+	b.d.Pocket.Buck = b.d.Pocket.Finished + t.Nominal
+	b.add("tw", "formed thickness of pocket walls and floors", "insert", "mm", t, formula, src)
+	b.add("r_buck", "buck pocket surface beyond the item", "buck", "mm", Fixed(b.d.Pocket.Buck), "r_pocket + tw", srcTool)
+	for i := range b.d.Items {
+		it := &b.d.Items[i]
+		low := b.geo.Items[i].MaxUnderDepth
+		if low == 0 {
+			low = it.Depth
+		}
+		it.Under = -(low + it.SeatRise + b.d.Pocket.Buck)
+	}
+}
+
+// pocketWall is the mean thickness over all pockets, and the extremes of the
+// pockets' means with the supplier's spread of the gauge.
+func (b *builder) pocketWall(t0 float64) Span {
+	formed, mouths := 0.0, 0.0
+	least, most := math.Inf(1), 0.0
+	for _, p := range b.pockets() {
+		formed, mouths = formed+p.Ratio*p.Mouth, mouths+p.Mouth
+		least, most = min(least, p.Ratio), max(most, p.Ratio)
+	}
+	return Span{t0 * mouths / formed, t0 * (1 - supplier) / most, t0 * (1 + supplier) / least}
+}
+
+// pockets are those given, or one tray around each item.
+func (b *builder) pockets() []PocketGeometry {
+	var out []PocketGeometry
+	for _, p := range b.geo.Pockets {
+		if !(p.Ratio >= 1) {
+			out = nil
+			break
+		}
+		if p.Mouth == 0 {
+			p.Mouth = 1
+		}
+		out = append(out, p)
+	}
+	if out != nil {
+		return out
+	}
+	r := b.d.Pocket.Buck
+	for i, it := range b.d.Items {
+		depth := it.Depth + it.SeatRise + r
+		open := 2 * (r + depth*b.alpha.Tan())
+		l, w := b.geo.Items[i].Reach.Long()+open, b.geo.Items[i].Reach.Wide()+open
+		out = append(out, PocketGeometry{DrawTray(l, w, depth, b.alpha), l * w})
+	}
+	return out
+}
+
+// press sets the plugs: the felt under them is compressed as the cement wants,
+// or as a hand can.
+func (b *builder) press() {
+	want := defaultPress
+	if b.k.Liner.Press != nil {
+		want = *b.k.Liner.Press
+	}
+	largest := 0.0
+	for _, it := range b.d.Items {
+		largest = max(largest, it.PlugArea)
+	}
+	p := min(want, handForce/largest*1000)
+	b.plug = b.liner.Compression(p)
+	r := b.tf * (b.plug - b.c)
+	b.d.Pocket.Plug = r
+	d := &b.d.Press
+	d.Pressure, d.Squeeze = p, b.plug
+	d.EdgeRadius, d.Plate, d.Relief, d.Mouth, d.NestGap = plugEdge, plateThick, reliefDia, mouthEase, nestGap
+	d.Nest = b.k.Press.Nest == params.NestYes || b.k.Press.Nest == params.NestAuto && b.k.Liner.Wrap == params.WrapSkirt
+	d.RimFelt = b.rimFelt()
+	if d.RimFelt > 0 {
+		d.Stop = b.tf*(1-b.plug) + b.g
+	}
+	b.add("press.pressure", "the plugs press the felt with", "press-tool", "kPa", Fixed(p), "min(cement, 200 N / largest plug's plan)", "50 kPa and 200 N: "+srcCP)
+	b.add("press.compression", "compression of the felt under the plugs", "press-tool", "share", Fixed(b.plug), "cp = e(p_press)", srcTool)
+	b.add("r_plug", "plug surface beyond the item", "press-tool", "mm", Fixed(r), "tf (cp - c)", srcTool)
+	b.add("press.stop", "underside of the stops above the rim", "press-tool", "mm", Fixed(d.Stop), "tf (1 - cp) + g on felt, 0 on a bare rim", srcTool)
+	b.plugForces()
+}
+
+// plugForces tells what each plug takes to close onto its stops, as drawn and
+// over the stack-up of felt, prints and sheet.
+func (b *builder) plugForces() {
+	w := b.d.Insert.WallSpan
+	e := Stack{
+		Gap: b.tf * (1 - b.plug), Free: b.tf, Thick: b.tfTol,
+		Gaps: []float64{b.tp, b.tp, (w.Most - w.Least) / 2},
+	}.RSS()
+	total := Span{}
+	for i := range b.d.Items {
+		it := &b.d.Items[i]
+		at := func(e float64) float64 { return b.liner.Pressure(e) / 1000 * it.PlugArea }
+		it.PlugForce = Span{at(b.plug), at(e.Least), at(e.Most)}
+		total = Span{total.Nominal + it.PlugForce.Nominal, total.Least + it.PlugForce.Least, total.Most + it.PlugForce.Most}
+		id, name := b.item("force.plug", i)
+		b.add(id, "force on the plug", name, "N", it.PlugForce, "p(cp) A_plan; least and most over the RSS of Tf, 2 Tp, tw", srcTool)
+	}
+	b.add("force.press", "force on all plugs together", "press-tool", "N", total, "sum of the plugs", srcTool)
+}
+
+// rimFelt is the felt on the rim.
+func (b *builder) rimFelt() float64 {
+	if b.k.Liner.Wrap == params.WrapPockets {
+		return 0
+	}
+	return b.tf
+}

@@ -1,0 +1,296 @@
+package fit
+
+import (
+	"math"
+
+	"buckwright/generate/geom"
+	"buckwright/params"
+)
+
+// Fixed choices of the shells; design of this tool.
+const (
+	trimDrop   = 1.5 // the trim line below the deepest underside
+	trimTol    = 0.5 // of a trim by hand along a fence; common practice, no source
+	ledgeUnder = 0.5 // the ledge below the lowest trimmed edge
+	glueGap    = 0.15
+	neckOver   = 1.0 // the neck's top above the felt on the rim
+	neckClear  = 0.5 // least from the neck's top to the ceiling
+	bareClear  = 1.0 // over an item without a pad
+	buckUnder  = 4.0 // least buck below the trim line, channels not counted
+
+	channelWidth = 4.0
+	channelWall  = 1.0
+
+	skirtSqueeze = 0.10 // compression of felt between skirt and base
+	feltOnPrint  = 0.22 // friction; felt on dry steel, two makers' tables
+	loose        = 0.4  // a gap per side that rattles: "loose .4-.5", print-service tolerance guide
+)
+
+// plan takes the insert's plan at the rim, or estimates it: the box around the
+// mouths and notches, and the margin.
+func (b *builder) plan() {
+	b.d.Insert.Plan = b.geo.Plan
+	if !(b.geo.Plan[0] > 0 && b.geo.Plan[1] > 0) {
+		b.d.Insert.Plan = b.estimatePlan()
+	}
+	p := b.d.Insert.Plan
+	if (p[0] < p[1]) != (b.d.Former.Area[0] < b.d.Former.Area[1]) {
+		b.d.Former.Area[0], b.d.Former.Area[1] = b.d.Former.Area[1], b.d.Former.Area[0]
+	}
+}
+
+func (b *builder) estimatePlan() [2]float64 {
+	box := geom.EmptyBox()
+	for i, it := range b.d.Items {
+		r := b.geo.Items[i].Reach
+		for _, n := range it.Notches {
+			r.Front += n.Out * max(-n.Dir.Y, 0)
+			r.Back += n.Out * max(n.Dir.Y, 0)
+			r.Left += n.Out * max(-n.Dir.X, 0)
+			r.Right += n.Out * max(n.Dir.X, 0)
+		}
+		turn := geom.RotateZ(geom.Angle(b.k.Items[i].Turn) * geom.Degree)
+		open := b.d.Pocket.Finished + it.Depth*b.alpha.Tan() + b.d.Insert.Margin
+		at := geom.V(b.k.Items[i].At[0], b.k.Items[i].At[1], 0)
+		for _, c := range [4]geom.Vec{{X: -r.Left, Y: -r.Front}, {X: r.Right, Y: -r.Front}, {X: r.Right, Y: r.Back}, {X: -r.Left, Y: r.Back}} {
+			p := turn.Apply(c).Add(at)
+			box = box.Include(p.Sub(geom.V(open, open, 0))).Include(p.Add(geom.V(open, open, 0)))
+		}
+	}
+	s := box.Size()
+	return [2]float64{s.X, s.Y}
+}
+
+// printing sets what the printer does: widths, walls, tolerances, scale.
+func (b *builder) printing() {
+	p := b.k.Printer
+	w := 1.125 * p.Nozzle
+	if p.Width != nil {
+		w = *p.Width
+	}
+	b.tp = b.faceTolerance()
+	b.d.Print = PrintDims{
+		Width: w, Layer: p.Layer, Nozzle: p.Nozzle, Tp: b.tp, LeastHole: p.LeastHole,
+		Bed: geom.V(p.Bed[0], p.Bed[1], p.Bed[2]), Offset: p.Offset, Hole: p.Hole,
+		Scale: geom.V(undo(p.Scale[0]), undo(p.Scale[1]), undo(p.Scale[2])),
+	}
+	b.d.Base.Foot = p.Foot
+	for i, axis := range [3]string{"x", "y", "z"} {
+		b.add("print.scale."+axis, "printed parts are drawn larger by, along "+axis, "", "", Fixed(b.d.Print.Scale.Axis(i)), "1/k", srcKit)
+	}
+}
+
+// undo is the factor that takes a measured scale back; 0 is not measured.
+func undo(scale float64) float64 {
+	if scale == 0 {
+		return 1
+	}
+	return 1 / scale
+}
+
+// faceTolerance is what one printed face errs by, one side.
+func (b *builder) faceTolerance() float64 {
+	formula, src := "Tp", srcKit
+	defer func() {
+		b.add("tp", "printed face tolerance, one side", "", "mm", Fixed(b.tp), formula, src)
+	}()
+	if t := b.k.Printer.Tolerance; t != nil {
+		b.tp = *t
+		return b.tp
+	}
+	size := max(b.d.Insert.Plan[0], b.d.Insert.Plan[1])
+	it, ok := ITGrade(13, size)
+	if !ok {
+		b.problem("printer.tolerance", "give what your printer does", "the insert is %.0f mm long and ISO 286-1 stops at 500", size)
+	}
+	formula, src = "IT13 / 4 on the insert's longer side", "ISO 286-1:1988 table 1; that a printer holds IT13 is from memory, confirm"
+	b.tp = it / 4
+	return b.tp
+}
+
+// PrintWall is the thickness of a wall of n extrusions of a width w and layer
+// height: neighbours overlap by what the round of a bead leaves open.
+// Common practice of slicing programs.
+func PrintWall(n int, w, layer float64) float64 {
+	return w + float64(n-1)*(w-layer*(1-math.Pi/4))
+}
+
+// wholeWall rounds a wall to whole extrusions, at least one.
+func wholeWall(wall, w, layer float64) (int, float64) {
+	n := max(1, 1+int(math.Round((wall-w)/(w-layer*(1-math.Pi/4)))))
+	return n, PrintWall(n, w, layer)
+}
+
+// bottom sets the trim line and the underside of the buck.
+func (b *builder) bottom() {
+	deep := math.Inf(1)
+	for i := range b.d.Items {
+		it := &b.d.Items[i]
+		deep = min(deep, it.Under)
+		id, name := b.item("under", i)
+		b.add(id, "deepest underside of the pocket", name, "mm", Fixed(it.Under), "-(depth + seat_rise + r_buck)", srcTool)
+	}
+	trim := deep - trimDrop
+	b.d.Insert.Trim = trim
+	channel := channelWall + channelWidth/2
+	b.d.Buck.Bottom = min(trim-buckUnder-channel, deep-b.d.Buck.Floor-channel)
+	b.d.Base.TrimDrop, b.d.Base.LedgeDrop, b.d.Base.GlueGap = trimDrop, ledgeUnder+trimTol, glueGap
+	b.add("trim", "trim line", "insert", "mm", PlusMinus(trim, trimTol), "-(deepest underside + 1.5)", srcTool)
+	b.add("buck.height", "height of the buck, from the rim", "buck", "mm", Fixed(-b.d.Buck.Bottom-b.d.Insert.Gauge),
+		"the more of trim + 4 and deepest + floor, and the channel", srcTool)
+}
+
+// skirt sets the thickness of rim and skirt.
+func (b *builder) skirt() {
+	in := &b.d.Insert
+	rim := Span{in.Gauge, in.Gauge * (1 - supplier), in.Gauge * (1 + supplier)}
+	t := b.drapedSkirt()
+	rimF, skirtF := "t0: the sheet chills on the plateau", "t0 free/sqrt(free² + height²), mean over the sides"
+	if f := b.geo.Formed; f != nil {
+		rim, t, rimF, skirtF = f.Rim, f.Skirt, "simulated", "simulated"
+	}
+	in.Rim, in.Skirt, in.SkirtSpan = rim.Nominal, t.Nominal, t
+	b.add("t_rim", "thickness of the rim", "insert", "mm", rim, rimF, "gauge +-10 %: shop guide")
+	b.add("t_skirt", "thickness of the skirt", "insert", "mm", t, skirtF, "volume balance of a plane strip, "+srcTool)
+}
+
+// drapedSkirt is the mean skirt of a drape over the buck, each side as long as
+// it is; the extremes are those of the two directions.
+func (b *builder) drapedSkirt() Span {
+	in := b.d.Insert
+	var ratio [2]float64
+	for i, area := range b.d.Former.Area {
+		if area <= in.Plan[i] {
+			b.problem("former.area", "a larger former, a smaller margin, or turn an item",
+				"the sheet is %.0f mm and the insert %.0f", area, in.Plan[i])
+			return Span{}
+		}
+		ratio[i] = Drape(area/2, in.Plan[i]/2, -b.d.Buck.Bottom-in.Gauge)
+	}
+	mean := (ratio[0]*in.Plan[1] + ratio[1]*in.Plan[0]) / (in.Plan[0] + in.Plan[1])
+	return Span{
+		in.Gauge * mean,
+		in.Gauge * min(ratio[0], ratio[1]) * (1 - supplier),
+		in.Gauge * max(ratio[0], ratio[1]) * (1 + supplier),
+	}
+}
+
+// vents sets holes and channels.
+func (b *builder) vents() {
+	d := &b.d.Buck
+	p, mu, t := b.d.Former.Vacuum, b.sheet.Mu.Least, b.d.Insert.WallSpan.Least
+	least := b.d.Print.LeastHole
+	formula, src := "largest whose dimple stays 0.1, at least the printer's hole, at most 1.5", srcTool
+	if b.k.Buck.Vent.Diameter != nil {
+		d.VentDia = *b.k.Buck.Vent.Diameter
+		formula, src = "as given", srcKit
+	} else {
+		d.VentDia = min(max(largestVent(t, p, mu), least), mostVent)
+	}
+	d.VentDrill = d.VentDia < least
+	d.Dimple = Dimple(d.VentDia, t, p, mu)
+	d.ChannelGap = channelGap(d.platenPitch(b.d.Former.Pitch), b.d.Former.Hole, d.Channel)
+	b.add("vent.diameter", "diameter of a vent", "buck", "mm", Fixed(d.VentDia), formula, src)
+	b.add("vent.dimple", "mark that a vent leaves", "buck", "mm", Fixed(d.Dimple), "k d/2, P = p d/(2 mu t), k = (2 - sqrt(4 - P²))/P", "membrane cap, derived; its pole is Hill's bulge test, 1950; mu is an order of magnitude")
+	b.add("channel.gap", "spacing of the vent channels", "buck", "mm", Fixed(d.ChannelGap), "p (q - 1)/q, q = ceil(p/(4 + d - 2))", srcTool)
+	if d.Bore < d.VentDia {
+		b.problem("buck.vent.bore", "a bore is wider than its vent", "%g mm is narrower than the vent, %.2f", d.Bore, d.VentDia)
+	}
+}
+
+// platenPitch is the pitch of the platen's holes; one not described is taken as 10.
+func (BuckDims) platenPitch(p float64) float64 {
+	if p <= 0 {
+		return 10
+	}
+	return p
+}
+
+// stack adds tolerances up the way the kit asks for.
+func (b *builder) stack(t ...float64) (float64, string) {
+	if b.k.Shell.Slip.Stack == params.StackWorst {
+		return Worst(t...), "worst case"
+	}
+	return RSS(t...), "RSS"
+}
+
+// base sets the base: its walls, the neck, the gap round the insert.
+func (b *builder) base() {
+	k, d := b.k.Shell, &b.d.Base
+	n, wall := wholeWall(k.Wall, b.d.Print.Width, b.d.Print.Layer)
+	d.NeckWall, b.d.Lid.Wall = wall, wall
+	d.Floor, d.Neck, d.NeckTop = k.Floor, k.Neck, b.rimFelt()+neckOver
+	d.SkirtFelt = b.k.Liner.Wrap == params.WrapSkirt
+	b.add("wall", "neck and lid wall", "base, lid", "mm", Fixed(wall), "w + (n - 1)(w - layer (1 - pi/4))", srcCP)
+	b.add("wall.count", "extrusions in a wall", "base, lid", "", Fixed(float64(n)), "nearest whole n", srcTool)
+	b.add("neck.top", "top of the neck above the rim", "base", "mm", Fixed(d.NeckTop), "felt on the rim + 1", srcTool)
+	b.neck()
+	if d.SkirtFelt {
+		b.feltSkirt()
+	} else {
+		b.bareSkirt()
+	}
+}
+
+// neck keeps the shoulder above the ledge: a neck that was not typed is
+// shortened, one that was is a problem.
+func (b *builder) neck() {
+	d := &b.d.Base
+	most := d.NeckTop - (b.d.Insert.Trim - d.LedgeDrop)
+	if d.Neck > most {
+		if _, typed := b.k.Where["shell.neck"]; typed {
+			b.problem("shell.neck", "a deeper pocket or a shorter neck", "%g mm is longer than the base is deep, %.1f", d.Neck, most)
+		}
+		d.Neck = math.Floor(most)
+	}
+	b.add("shoulder", "shoulder that the lid lands on", "base", "mm", Fixed(d.NeckTop-d.Neck), "neck.top - neck", srcTool)
+}
+
+// formedTol is what a formed size errs by, one side, on the whole size in mm.
+// Source: shop guide: +-0.76 up to 305 mm, then 0.001 mm a mm more.
+func formedTol(size float64) float64 { return 0.76 + 0.001*max(size-305, 0) }
+
+// bareSkirt is the clearance of the sheet in the base.
+func (b *builder) bareSkirt() {
+	size := max(b.d.Insert.Plan[0], b.d.Insert.Plan[1]) - 2*b.d.Insert.Trim*b.d.Insert.Draft.Tan()
+	tol := []float64{b.tp, b.tp, formedTol(size) / 2, b.shrinkTol(size / 2)}
+	stack, how := b.stack(tol...)
+	least := b.k.Shell.Slip.Least
+	gap := least + stack
+	b.d.Base.InsertGap = gap + b.d.Print.Offset
+	b.add("insert.gap", "clearance of the insert in the base, each side", "base", "mm", PlusMinus(gap, stack),
+		"least + "+how+" of 2 Tp, formed tolerance, shrink spread", "trade stack-up; formed +-0.76 mm to 305 mm: shop guide")
+}
+
+// feltSkirt is the gap that the felt on the skirt fills, and what it takes to
+// push the insert in. The base's wall is upright and the skirt drafted, so the
+// felt is tightest at the trim line and the work of compressing it, summed up
+// the wall, gives the force on it: N = perimeter tf U(e)/tan(draft).
+func (b *builder) feltSkirt() {
+	gap := b.tf*(1-skirtSqueeze) + b.g
+	b.d.Base.InsertGap = gap + b.d.Print.Offset
+	b.add("insert.gap", "gap between skirt and base, filled with felt, each side", "base", "mm", Fixed(gap), "tf (1 - c_skirt) + g, c_skirt = 10 %", srcTool)
+	size := max(b.d.Insert.Plan[0], b.d.Insert.Plan[1])/2 - b.d.Insert.Trim*b.d.Insert.Draft.Tan()
+	s := b.d.Insert.SkirtSpan
+	built := Stack{Gap: gap - b.g, Free: b.tf, Thick: b.tfTol, Gaps: []float64{
+		b.tp, b.tp, (s.Most - s.Least) / 2, b.shrinkTol(size),
+	}}
+	rss := built.RSS()
+	b.add("insert.compression", "compression of the felt between skirt and base", "base", "share", built.Worst(), "1 - (gap - g +- stack)/tf, worst case of 2 Tp, Tf, t_skirt, shrink", srcTool)
+	b.add("insert.compression.rss", "the same, independent errors", "base", "share", rss, "RSS", srcTool)
+	b.add("force.insert", "force that pushes the insert into the base", "base", "N",
+		Span{b.pushIn(rss.Nominal), b.pushIn(rss.Least), b.pushIn(rss.Most)},
+		"mu perimeter tf U(e)/tan(draft), over the RSS of e", "derived; friction of felt .22: two makers' tables for steel")
+}
+
+// pushIn is the friction of the felt round the skirt at a compression e at the
+// trim line; it fades to nothing upwards, at the latest at the rim.
+func (b *builder) pushIn(e float64) float64 {
+	height, tan := -b.d.Insert.Trim, b.d.Insert.Draft.Tan()
+	round := b.perimeter(height*tan) * feltOnPrint / 1000
+	if height*tan < 1e-6 {
+		return round * height * b.liner.Pressure(e)
+	}
+	top := e - height*tan/b.tf
+	return round * b.tf * (b.liner.Energy(e) - b.liner.Energy(top)) / tan
+}
