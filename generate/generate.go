@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"runtime"
 
+	"buckwright/generate/check"
 	"buckwright/generate/fit"
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
@@ -53,9 +54,13 @@ type Result struct {
 	Dims     *fit.Dims
 	Layout   *solid.Layout
 	Parts    []Part
-	Findings []Finding
+	Findings []check.Finding
 	Items    []Posed
 	Quality  Quality
+	Inputs   string // hex SHA-256 over the kit file and every file it names
+
+	sheet    params.Sheet
+	filament params.PrintMaterial
 }
 
 // Part is one mesh. Reference parts are measured against, not printed.
@@ -135,7 +140,7 @@ func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 		}
 		items = append(items, it)
 	}
-	dims, err := fit.Derive(in.Kit, in.Tables, measure(items))
+	dims, err := fit.Derive(in.Kit, in.Tables, measure(in.Kit, items))
 	if err != nil {
 		return nil, nil, err
 	}

@@ -1,0 +1,133 @@
+package generate
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+
+	"buckwright/generate/check"
+	"buckwright/generate/export"
+	"buckwright/generate/geom"
+)
+
+// Put stores one file of the output folder. The name is a slash path.
+type Put func(name string, write func(io.Writer) error) error
+
+// plateGap is the room left between parts on one bed, in mm: a brim's width.
+const plateGap = 6.0
+
+// Write stores every file of a result through put: parts, plates, kit.json.
+// version is the tool's.
+func (r *Result) Write(put Put, version string) error {
+	sum := export.KitJSON{
+		Kit: r.Kit.Name, Tool: export.ToolJSON{Name: "buckwright", Version: version},
+		Inputs: r.Inputs, Units: export.Units(),
+	}
+	for _, p := range r.Parts {
+		files, err := r.writePart(put, p, version)
+		if err != nil {
+			return err
+		}
+		sum.Parts = append(sum.Parts, r.partJSON(p, files))
+	}
+	plates, err := r.writePlates(put, version)
+	if err != nil {
+		return err
+	}
+	sum.Plates = plates
+	for _, row := range r.Dims.Rows {
+		sum.Fits = append(sum.Fits, export.FitJSON{
+			ID: row.ID, Where: row.Where, Unit: row.Unit, Nominal: row.Nominal, Least: row.Least, Most: row.Most,
+			Formula: row.Formula, Source: row.Source,
+		})
+	}
+	sum.Findings = findingsJSON(r.Findings)
+	return put("kit.json", func(w io.Writer) error { return export.WriteKitJSON(w, sum) })
+}
+
+func (r *Result) writePart(put Put, p Part, version string) ([]string, error) {
+	dir := "parts/"
+	if p.Reference {
+		dir = "reference/"
+	}
+	stl := dir + p.Name + ".stl"
+	err := put(stl, func(w io.Writer) error { return export.WriteSTL(w, p.Printed, r.Kit.Name+" "+p.Name) })
+	if err != nil || p.Reference {
+		return []string{stl}, err
+	}
+	pkg := dir + p.Name + ".3mf"
+	model := export.Model{Title: r.Kit.Name + ": " + p.Title, Application: "buckwright " + version,
+		Objects: []export.Object{r.object(p, geom.Identity())}}
+	err = put(pkg, func(w io.Writer) error { return export.Write3MF(w, model) })
+	return []string{stl, pkg}, err
+}
+
+// object is a printed part with the settings it was computed for.
+func (r *Result) object(p Part, at geom.Affine) export.Object {
+	k := r.Kit
+	walls := int(r.Dims.Print.Walls)
+	return export.Object{Name: p.Name, Mesh: p.Printed.Transform(at).Snap(), Meta: []export.Meta{
+		{Name: "kit", Value: k.Name},
+		{Name: "part", Value: p.Title},
+		{Name: "material", Value: k.Printer.Material},
+		{Name: "layer", Value: number(k.Printer.Layer) + " mm"},
+		{Name: "extrusion width", Value: number(r.Dims.Print.Width) + " mm"},
+		{Name: "walls", Value: strconv.Itoa(walls)},
+		{Name: "infill", Value: number(k.Printer.Infill*100) + " %"},
+		{Name: "supports", Value: "none"},
+	}}
+}
+
+func number(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+
+// writePlates lays the printed parts on beds.
+func (r *Result) writePlates(put Put, version string) ([]export.PlateJSON, error) {
+	var printed []Part
+	var prints []export.Footprint
+	for _, p := range r.Parts {
+		if p.Reference {
+			continue
+		}
+		size := p.Printed.Bounds().Size()
+		printed = append(printed, p)
+		prints = append(prints, export.Footprint{X: size.X, Y: size.Y})
+	}
+	bed := r.Dims.Print.Bed
+	plates, _ := export.Pack(prints, [2]float64{bed.X, bed.Y}, plateGap) // a part too big is a finding
+	var out []export.PlateJSON
+	for i, plate := range plates {
+		entry := export.PlateJSON{File: fmt.Sprintf("plates/plate-%d.3mf", i+1)}
+		model := export.Model{Title: fmt.Sprintf("%s: plate %d", r.Kit.Name, i+1), Application: "buckwright " + version}
+		for _, at := range plate {
+			p := printed[at.Part]
+			model.Objects = append(model.Objects, r.object(p, at.Onto(p.Printed.Bounds())))
+			entry.Parts = append(entry.Parts, p.Name)
+		}
+		if err := put(entry.File, func(w io.Writer) error { return export.Write3MF(w, model) }); err != nil {
+			return nil, err
+		}
+		out = append(out, entry)
+	}
+	return out, nil
+}
+
+func (r *Result) partJSON(p Part, files []string) export.PartJSON {
+	v := p.Printed.Volume()
+	out := export.PartJSON{
+		Name: p.Name, Files: files, Printed: !p.Reference,
+		Volume: v, Area: p.Printed.Area(), Bbox: export.Bbox(p.Printed.Bounds()), Triangles: len(p.Printed.T),
+		Mass: r.mass(p, v), ToKit: p.ToKit.Rows(),
+	}
+	return out
+}
+
+func findingsJSON(all []check.Finding) []export.FindingJSON {
+	var out []export.FindingJSON
+	for _, f := range all {
+		out = append(out, export.FindingJSON{
+			ID: f.ID, Severity: string(f.Severity), Where: f.Where, Value: f.Value, Limit: f.LimitText,
+			Source: f.Source, Fix: f.Fix,
+		})
+	}
+	return out
+}
