@@ -101,6 +101,9 @@ type Kit struct {
 	Limits map[string]float64 // rule id -> limit that replaces the rule's own
 
 	Where map[string]Pos // dotted key (items[0].depth) -> place of its value in the file
+
+	lines     []string   // of the file, for Problem
+	overrides []override // of the tables' rows, for Resolve
 }
 
 // Item is one thing to be packed.
