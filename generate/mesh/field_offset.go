@@ -1,0 +1,166 @@
+package mesh
+
+import (
+	"math"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// OffsetMesh is the set of points whose signed distance from the solid in m is
+// at most r mm: larger by r, or smaller by -r if r is negative. The mesh may be
+// dirty in the ways that Field allows.
+func OffsetMesh(m *Mesh, r float64) sdf.Solid { return Field(m).Offset(r) }
+
+// Erode is the set of points at least e mm inside the solid in m.
+func Erode(m *Mesh, e float64) sdf.Solid { return OffsetMesh(m, -e) }
+
+// Offset is the field moved out by r mm, or in by -r.
+func (f *MeshField) Offset(r float64) sdf.Solid {
+	return fieldOffset{fieldLocal{f: f}, r}
+}
+
+// fieldOffset is a mesh field, whole or in a ball, less r.
+type fieldOffset struct {
+	near fieldLocal
+	r    float64
+}
+
+// Dist is the field less r. Where the field is a true distance and the path to
+// the nearest point crosses the new surface, so is this: outside for r >= 0,
+// inside for r <= 0. On the other side it is a bound.
+func (o fieldOffset) Dist(p geom.Vec) float64 { return o.near.Dist(p) - o.r }
+func (o fieldOffset) ExactOutside() bool      { return o.r >= 0 }
+func (o fieldOffset) ExactInside() bool       { return o.r <= 0 }
+
+func (o fieldOffset) Bounds() geom.Box {
+	b := o.near.f.bounds.Grow(o.r)
+	if b.Empty() {
+		return geom.EmptyBox()
+	}
+	return b
+}
+
+// Local prunes by the offset field, but keeps the distances that it is made of.
+func (o fieldOffset) Local(b geom.Ball) sdf.Solid {
+	d := o.near.Dist(b.C)
+	switch {
+	case d-o.r > b.R:
+		return sdf.Nothing{}
+	case d-o.r < -b.R:
+		return sdf.Everything{}
+	}
+	return o.shorten(b, d)
+}
+
+// LocalValue shortens the offset without changing a value in the ball.
+func (o fieldOffset) LocalValue(b geom.Ball) sdf.Solid {
+	return o.shorten(b, o.near.Dist(b.C))
+}
+
+// shorten keeps all values in the ball, whose centre is at distance d from the mesh.
+func (o fieldOffset) shorten(b geom.Ball, d float64) sdf.Solid {
+	near := o.near.shorten(b, d)
+	if h, ok := near.plane(d); ok {
+		return sdf.HalfSpace{N: h.N, D: h.D + o.r}
+	}
+	return fieldOffset{near, o.r}
+}
+
+// Cell is the largest cell that follows the surface to within tol mm.
+func (o fieldOffset) Cell(tol float64) float64 {
+	if o.near.tris == nil {
+		return o.near.f.bend.cell(tol, o.r, math.Pi)
+	}
+	var bend fieldBend
+	turn := 0.0
+	first := o.near.f.bvh.tris[o.near.tris[0].k].n
+	for _, t := range o.near.tris {
+		bend.join(o.near.f.facets[t.k].bend)
+		turn = max(turn, fieldAngle(first, o.near.f.bvh.tris[t.k].n))
+	}
+	return bend.cell(tol, o.r, 2*turn)
+}
+
+// fieldBend is how sharply a surface turns: the largest curvature, 1/mm, of its
+// gentle folds, and whether there are creases. Out is convex, in is reflex.
+type fieldBend struct {
+	out, in             float64
+	creaseOut, creaseIn bool
+}
+
+func (b *fieldBend) join(c fieldBend) {
+	b.out, b.in = max(b.out, c.out), max(b.in, c.in)
+	b.creaseOut = b.creaseOut || c.creaseOut
+	b.creaseIn = b.creaseIn || c.creaseIn
+}
+
+const (
+	// fieldCrease is the angle between facets from which an edge is taken for
+	// the body's own and not for a chord of something round. Common practice, no source.
+	fieldCrease = 30 * geom.Degree
+
+	// fieldFine and fieldCoarse bound the cell of anything but one plane, in mm.
+	fieldFine, fieldCoarse = 0.2, 1.5
+)
+
+// cell is the largest cell that keeps the sag of a chord within tol on the
+// surface moved out by r: the sag is L²/(8 radius), and where the surface turns
+// by no more than turn radians in all, L turn/8.
+func (b fieldBend) cell(tol, r, turn float64) float64 {
+	if b == (fieldBend{}) && turn == 0 {
+		return math.Inf(1)
+	}
+	radius := math.Inf(1)
+	if b.out > 0 {
+		radius = min(radius, max(0, 1/b.out+r))
+	}
+	if b.in > 0 {
+		radius = min(radius, max(0, 1/b.in-r))
+	}
+	if b.creaseOut && r > 0 || b.creaseIn && r < 0 {
+		radius = min(radius, math.Abs(r))
+	}
+	l := math.Sqrt(8 * radius * tol)
+	if turn > 0 {
+		l = max(l, 8*tol/turn)
+	}
+	return min(fieldCoarse, max(fieldFine, l))
+}
+
+// bendAt measures the folds at the edges of the triangle at k. The curvature of
+// a fold is its angle over the distance between the middles of its facets.
+func (f *MeshField) bendAt(k int) fieldBend {
+	var b fieldBend
+	t := &f.bvh.tris[k]
+	if t.sliver {
+		return b
+	}
+	edges := [3]geom.Vec{t.ab, t.ac.Sub(t.ab), t.ac.Scale(-1)}
+	for e, o := range f.facets[k].next {
+		if o < 0 || f.bvh.tris[o].sliver {
+			continue
+		}
+		u := &f.bvh.tris[o]
+		angle := fieldAngle(t.n, u.n)
+		out := t.n.Cross(u.n).Dot(edges[e]) > 0
+		width := (fieldArea(t) + fieldArea(u)) / edges[e].Len() * 2 / 3
+		switch sharp := angle > float64(fieldCrease); {
+		case angle < 1e-6:
+		case sharp && out:
+			b.creaseOut = true
+		case sharp:
+			b.creaseIn = true
+		case out:
+			b.out = max(b.out, angle/width)
+		default:
+			b.in = max(b.in, angle/width)
+		}
+	}
+	return b
+}
+
+func fieldArea(t *bvhTri) float64 { return t.ab.Cross(t.ac).Len() / 2 }
+
+// fieldAngle is the angle between unit vectors, in radians.
+func fieldAngle(a, b geom.Vec) float64 { return math.Atan2(a.Cross(b).Len(), a.Dot(b)) }

@@ -1,0 +1,94 @@
+package mesh
+
+import (
+	"cmp"
+	"slices"
+
+	"buckwright/generate/geom"
+)
+
+// repairShell is a closed piece of a mesh.
+type repairShell struct {
+	mesh *Mesh
+	box  geom.Box
+	bvh  *BVH
+	wind *Winding
+}
+
+func newRepairShell(m *Mesh) *repairShell {
+	b := NewBVH(m)
+	return &repairShell{m, m.Bounds(), b, NewWinding(m, b)}
+}
+
+// repairStack puts closed shells together from the outside in. A shell inside no
+// other is turned to face out; one that faces out inside others is left out, and
+// its box is among the lost.
+func repairStack(m *Mesh) (out *Mesh, lost []geom.Box) {
+	var pieces []*Mesh
+	for _, tris := range repairShells(m) {
+		pieces = append(pieces, m.part(tris).Weld(0))
+	}
+	slices.SortStableFunc(pieces, func(a, b *Mesh) int {
+		return -cmp.Compare(a.Bounds().Size().Len(), b.Bounds().Size().Len())
+	})
+	out = &Mesh{}
+	var kept []*repairShell
+	for _, p := range pieces {
+		faceOut, inside := p.Volume() >= 0, repairInside(p, kept)
+		switch {
+		case inside && faceOut:
+			lost = append(lost, p.Bounds())
+			continue
+		case !inside && !faceOut:
+			for k, t := range p.T {
+				p.T[k] = [3]int32{t[0], t[2], t[1]}
+			}
+		}
+		if len(pieces) > 1 {
+			kept = append(kept, newRepairShell(p))
+		}
+		out.join(p)
+	}
+	return out, lost
+}
+
+// repairInside reports whether all of p lies inside the solid of the shells.
+func repairInside(p *Mesh, shells []*repairShell) bool {
+	box := p.Bounds()
+	var near []*repairShell
+	for _, s := range shells {
+		if !s.box.Intersect(box).Empty() {
+			near = append(near, s)
+		}
+	}
+	if len(near) == 0 {
+		return false
+	}
+	for _, v := range p.V {
+		var w float64
+		for _, s := range near {
+			w += s.wind.At(v)
+		}
+		if w < 0.5 {
+			return false
+		}
+	}
+	tree := NewBVH(p)
+	for _, s := range near {
+		for k := range tree.tris {
+			if s.bvh.crosses(&tree.tris[k], func(int32) bool { return false }) >= 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// join adds the triangles of o.
+func (m *Mesh) join(o *Mesh) {
+	base := int32(len(m.V))
+	m.V = append(m.V, o.V...)
+	for _, t := range o.T {
+		m.T = append(m.T, [3]int32{t[0] + base, t[1] + base, t[2] + base})
+	}
+}
