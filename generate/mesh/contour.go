@@ -1,0 +1,192 @@
+package mesh
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// Options says how a solid is turned into triangles.
+type Options struct {
+	Tol      float64            // mm, surface error aimed at: 0.01 fine, 0.025 normal, 0.08 draft
+	MinCell  float64            // mm, least cell for the sake of shape; 0: chosen
+	MaxCell  float64            // mm, largest cell; 0: chosen
+	Bounds   geom.Box           // region that holds the solid; empty or zero: the solid's own
+	Workers  int                // 0: one a processor
+	Progress func(done float64) // called with 0 to 1, never by two goroutines at once
+}
+
+// Contour turns a solid into a closed triangle mesh that passes Check. The same
+// solid and options give the same mesh, whatever the number of workers.
+//
+// The surface is found on an octree (Ju, Losasso, Schaefer, Warren 2002), with
+// one vertex for each surface sheet of a cell (Schaefer, Ju, Warren 2007), and
+// is cut into triangles that cannot cross (Ju & Udeshi 2006).
+//
+// Not promised: features that no cell of MinCell resolves, and solids that meet
+// themselves in a point or an edge. The first come out blunt; the second are an
+// error when no sound mesh is found.
+func Contour(ctx context.Context, s sdf.Solid, o Options) (*Mesh, error) {
+	if err := o.complete(s); err != nil {
+		return nil, err
+	}
+	var err error
+	for try := range 4 {
+		var m *Mesh
+		m, err = contourOnce(ctx, s, o, try)
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		if err == nil {
+			o.Progress(1)
+			return m, nil
+		}
+		if try%2 == 1 {
+			o.MinCell /= 2
+		}
+	}
+	return nil, err
+}
+
+var errContourEmpty = errors.New("mesh: the solid has no surface")
+
+// complete fills in what was left to choose.
+func (o *Options) complete(s sdf.Solid) error {
+	if !(o.Tol > 0) {
+		return fmt.Errorf("mesh: tolerance %g is not above 0", o.Tol)
+	}
+	if o.Bounds == (geom.Box{}) || o.Bounds.Empty() {
+		o.Bounds = s.Bounds()
+	}
+	if o.Bounds.Empty() {
+		return errContourEmpty
+	}
+	size := o.Bounds.Size()
+	if !size.Finite() {
+		return errors.New("mesh: the solid has no finite bounds")
+	}
+	if o.MaxCell <= 0 {
+		o.MaxCell = 8
+		for o.MaxCell > max(size.X, size.Y, size.Z) && o.MaxCell > 0.25 {
+			o.MaxCell /= 2
+		}
+	}
+	if o.MinCell <= 0 {
+		o.MinCell = 3 * o.Tol
+	}
+	if o.Workers <= 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	if o.Progress == nil {
+		o.Progress = func(float64) {}
+	}
+	return nil
+}
+
+// grid lays the lattice. Its planes are shifted by odd amounts, so that faces of
+// the solid seldom fall on them.
+func (o *Options) grid(try int) (octGrid, int32) {
+	levels := max(1, int(math.Round(math.Log2(o.MaxCell/o.MinCell))))
+	g := octGrid{block: 2 << levels}
+	g.h = math.Exp2(math.Round(math.Log2(o.MaxCell))) / float64(g.block)
+	size := float64(g.block) * g.h
+	shift := [3]float64{math.Sqrt2 - 1, math.Sqrt(3) - 1, math.Sqrt(5) - 2}
+	axis := func(lo, hi, shift float64) (float64, int32) {
+		pad := g.h * (2 + 0.5*math.Mod(shift*float64(try+1), 1) + 0.25)
+		at := math.Round((lo-pad)/splitQuantum) * splitQuantum
+		return at, int32(math.Ceil((hi + 2*g.h - at) / size))
+	}
+	b := o.Bounds
+	g.origin.X, g.n[0] = axis(b.Min.X, b.Max.X, shift[0])
+	g.origin.Y, g.n[1] = axis(b.Min.Y, b.Max.Y, shift[1])
+	g.origin.Z, g.n[2] = axis(b.Min.Z, b.Max.Z, shift[2])
+	return g, 2
+}
+
+// contourOnce is one attempt, on one lattice.
+func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, error) {
+	grid, floor := o.grid(try)
+	t := &octree{octGrid: grid, octRules: octRules{tol: o.Tol / 2, floor: floor, smooth: 1}}
+	if err := t.build(ctx, s, o.Workers); err != nil {
+		return nil, err
+	}
+	o.Progress(0.3)
+	t.balance()
+	k, err := contourTrace(ctx, t, o.Workers)
+	if err != nil {
+		return nil, err
+	}
+	if len(k.loops) == 0 {
+		return nil, errContourEmpty
+	}
+	o.Progress(0.5)
+	sp := &splitter{octSkeleton: k, quantum: splitQuantum}
+	if err := sp.place(ctx, o.Workers); err != nil {
+		return nil, err
+	}
+	if err := sp.triangles(); err != nil {
+		return nil, err
+	}
+	o.Progress(0.7)
+	if err := sp.out.Check(); err != nil {
+		return nil, err
+	}
+	return sp.out, nil
+}
+
+// contourTrace traces the surface, splitting cells where it is tangled until
+// each holds one plain sheet or is of the finest size.
+func contourTrace(ctx context.Context, t *octree, workers int) (*octSkeleton, error) {
+	for {
+		k, err := newOctSkeleton(ctx, t, workers)
+		if err != nil {
+			return nil, err
+		}
+		tangled := k.tangled()
+		if len(tangled) == 0 {
+			return k, nil
+		}
+		for _, leaf := range tangled {
+			if t.nodes[leaf].kind == octActive {
+				t.split(leaf)
+			}
+		}
+		t.balance()
+	}
+}
+
+// tangled lists the leaves, above the finest size, with several loops, or with a
+// loop that crosses a face or a divided edge twice.
+func (k *octSkeleton) tangled() []int32 {
+	seen := map[int32]bool{}
+	var out []int32
+	note := func(leaf int32) {
+		if !seen[leaf] && k.tree.nodes[leaf].size > 1 {
+			seen[leaf] = true
+			out = append(out, leaf)
+		}
+	}
+	for i := range k.loops {
+		l := &k.loops[i]
+		if i > 0 && k.loops[i-1].leaf == l.leaf || len(l.edges) < 3 {
+			note(l.leaf)
+		}
+	}
+	for i := range k.segs {
+		if g := &k.segs[i]; g.next != octNone {
+			for _, s := range [2]*octSegment{g, &k.segs[g.next]} {
+				for _, v := range s.vertex {
+					if v != octNone {
+						note(k.loops[v].leaf)
+					}
+				}
+			}
+		}
+	}
+	return out
+}

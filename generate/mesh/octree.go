@@ -1,0 +1,263 @@
+package mesh
+
+import (
+	"context"
+	"math"
+	"sync"
+	"sync/atomic"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// octGrid is the lattice under an octree. Its points are exact in float32 and
+// in the grid that vertices are rounded to.
+type octGrid struct {
+	origin geom.Vec
+	h      float64  // mm, edge of the finest cell
+	block  int32    // edge of a root cell, in finest cells
+	n      [3]int32 // root cells per axis
+}
+
+// at is the position of a lattice point; every cell gets the same bits.
+func (g *octGrid) at(p octPoint) geom.Vec {
+	return geom.Vec{
+		X: g.origin.X + float64(p[0])*g.h,
+		Y: g.origin.Y + float64(p[1])*g.h,
+		Z: g.origin.Z + float64(p[2])*g.h,
+	}
+}
+
+// ball is the ball around a cell.
+func (g *octGrid) ball(p octPoint, size int32) geom.Ball {
+	half := float64(size) * g.h / 2
+	c := g.at(p).Add(geom.Vec{X: half, Y: half, Z: half})
+	return geom.Ball{C: c, R: half * octRoot3}
+}
+
+const octRoot3 = 1.7320508075688773
+
+// octPoint is a lattice point.
+type octPoint [3]int32
+
+func (p octPoint) plus(axis int, d int32) octPoint { p[axis] += d; return p }
+
+// octCorner is corner i of a cell: bit 0 is x, bit 1 is y, bit 2 is z.
+func (p octPoint) corner(i int, size int32) octPoint {
+	for a := range 3 {
+		if i>>a&1 != 0 {
+			p[a] += size
+		}
+	}
+	return p
+}
+
+const (
+	octEmpty  = iota // the surface does not reach the cell
+	octActive        // a leaf that the surface may cross
+	octSplit         // has children
+)
+
+// octNode is a cell of the tree.
+type octNode struct {
+	min   octPoint
+	size  int32
+	child int32 // first of eight
+	kind  int8
+	solid sdf.Solid // shortened to the cell's ball
+}
+
+// octree is a forest of cells: a box of root cells, each split as the surface asks.
+type octree struct {
+	octGrid
+	octRules
+	nodes []octNode // the first n[0]*n[1]*n[2] are the roots
+}
+
+// octRules says how far cells are split.
+type octRules struct {
+	tol    float64 // mm, sag allowed within a cell
+	floor  int32   // least cell for the sake of shape, in finest cells
+	smooth float64 // mm, largest cell where nothing is known of the solid
+}
+
+// build splits every root. Roots are independent, so that workers share them.
+func (t *octree) build(ctx context.Context, s sdf.Solid, workers int) error {
+	count := int(t.n[0]) * int(t.n[1]) * int(t.n[2])
+	parts := make([][]octNode, count)
+	err := octParallel(ctx, count, workers, func(i int) {
+		root := octNode{min: t.root(int32(i)), size: t.block, solid: s}
+		b := octBuilder{tree: t, nodes: []octNode{root}}
+		b.visit(0)
+		parts[i] = b.nodes
+	})
+	if err != nil {
+		return err
+	}
+	t.nodes = make([]octNode, count)
+	for i, p := range parts {
+		base := int32(len(t.nodes)) - 1 // child 1 of the part comes here
+		for j := range p {
+			if p[j].kind == octSplit {
+				p[j].child += base
+			}
+		}
+		t.nodes[i] = p[0]
+		t.nodes = append(t.nodes, p[1:]...)
+	}
+	return nil
+}
+
+// root is the least corner of root cell i.
+func (g *octGrid) root(i int32) octPoint {
+	return octPoint{i % g.n[0] * g.block, i / g.n[0] % g.n[1] * g.block, i / (g.n[0] * g.n[1]) * g.block}
+}
+
+// find is the leaf that holds the finest cell at p, or -1 outside.
+func (t *octree) find(p octPoint) int32 {
+	var r octPoint
+	for a := range 3 {
+		if p[a] < 0 || p[a] >= t.n[a]*t.block {
+			return -1
+		}
+		r[a] = p[a] / t.block
+	}
+	i := r[0] + t.n[0]*(r[1]+t.n[1]*r[2])
+	for t.nodes[i].kind == octSplit {
+		n := &t.nodes[i]
+		half := n.size / 2
+		k := int32(0)
+		for a := range 3 {
+			if p[a] >= n.min[a]+half {
+				k |= 1 << a
+			}
+		}
+		i = n.child + k
+	}
+	return i
+}
+
+// leaves lists the active leaves in a fixed order.
+func (t *octree) leaves() []int32 {
+	var out []int32
+	for i := range t.nodes {
+		if t.nodes[i].kind == octActive {
+			out = append(out, int32(i))
+		}
+	}
+	return out
+}
+
+// split gives leaf i children without asking whether they are fine enough.
+func (t *octree) split(i int32) {
+	b := octBuilder{tree: t, nodes: t.nodes}
+	b.halve(i)
+	for k := range int32(8) {
+		b.prune(b.nodes[i].child + k)
+	}
+	t.nodes = b.nodes
+}
+
+// balance splits leaves until active neighbours differ by one level at most,
+// over faces, edges and corners.
+func (t *octree) balance() {
+	for size := int32(1); size < t.block; size *= 2 {
+		for i := 0; i < len(t.nodes); i++ {
+			if n := &t.nodes[i]; n.kind == octActive && n.size == size {
+				t.relieve(n.min, size)
+			}
+		}
+	}
+}
+
+// relieve splits the neighbours of a cell that are more than twice its size.
+func (t *octree) relieve(min octPoint, size int32) {
+	for k := range 27 {
+		p := octPoint{
+			min[0] + int32(k%3-1)*size,
+			min[1] + int32(k/3%3-1)*size,
+			min[2] + int32(k/9-1)*size,
+		}
+		for {
+			i := t.find(p)
+			if i < 0 || t.nodes[i].kind != octActive || t.nodes[i].size <= 2*size {
+				break
+			}
+			t.split(i)
+		}
+	}
+}
+
+// octParallel runs job(0..n-1) over the workers. Jobs must not depend on order.
+func octParallel(ctx context.Context, n, workers int, job func(i int)) error {
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(workers, n) {
+		wg.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				job(i)
+			}
+		})
+	}
+	wg.Wait()
+	return ctx.Err()
+}
+
+// octBuilder grows the cells of one part of the tree.
+type octBuilder struct {
+	tree  *octree
+	nodes []octNode
+}
+
+// halve gives node i eight children.
+func (b *octBuilder) halve(i int32) {
+	n := b.nodes[i]
+	half := n.size / 2
+	first := int32(len(b.nodes))
+	for k := range 8 {
+		b.nodes = append(b.nodes, octNode{min: n.min.corner(k, half), size: half, solid: n.solid})
+	}
+	b.nodes[i].kind, b.nodes[i].child, b.nodes[i].solid = octSplit, first, nil
+}
+
+// prune shortens the solid of node i and tells whether the surface may reach it.
+func (b *octBuilder) prune(i int32) bool {
+	n := &b.nodes[i]
+	ball := b.tree.ball(n.min, n.size)
+	if octMisses(n.solid, ball) {
+		n.kind, n.solid = octEmpty, nil
+		return false
+	}
+	n.solid = sdf.Local(n.solid, ball)
+	n.kind = octActive
+	return true
+}
+
+// octMisses reports that the surface stays clear of the ball.
+func octMisses(s sdf.Solid, ball geom.Ball) bool {
+	return math.Abs(s.Dist(ball.C)) > ball.R*(1+1e-9)+1e-9
+}
+
+// visit splits node i as far as the surface in it asks.
+func (b *octBuilder) visit(i int32) {
+	if !b.prune(i) {
+		return
+	}
+	n := &b.nodes[i]
+	verdict := b.tree.judge(n)
+	if verdict == octEmpty {
+		n.kind, n.solid = octEmpty, nil
+	}
+	if verdict != octSplit {
+		return
+	}
+	b.halve(i)
+	first := b.nodes[i].child
+	for k := range int32(8) {
+		b.visit(first + k)
+	}
+}

@@ -1,0 +1,196 @@
+package mesh
+
+import (
+	"context"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// octNone marks what does not exist.
+const octNone = int32(-1)
+
+// octCorners numbers the corners of the active leaves and knows the sign at each.
+// A sign is asked of one leaf only, so that all cells agree.
+type octCorners struct {
+	key   []uint64 // open addressing; 0 is free
+	id    []int32
+	shift uint
+
+	at     []octPoint
+	owner  []int32 // leaf whose solid is asked
+	value  []float64
+	inside []bool
+}
+
+func octKey(p octPoint) uint64 {
+	return uint64(p[0])<<42 | uint64(p[1])<<21 | uint64(p[2]) | 1<<63
+}
+
+func newOctCorners(leaves int) *octCorners {
+	bits := uint(10)
+	for 1<<bits < 4*leaves {
+		bits++
+	}
+	return &octCorners{key: make([]uint64, 1<<bits), id: make([]int32, 1<<bits), shift: 64 - bits}
+}
+
+// slot is where p is or would be.
+func (c *octCorners) slot(k uint64) int {
+	mask := len(c.key) - 1
+	i := int(k * 0x9e3779b97f4a7c15 >> c.shift)
+	for c.key[i] != 0 && c.key[i] != k {
+		i = (i + 1) & mask
+	}
+	return i
+}
+
+// find is the number of the corner at p, or octNone.
+func (c *octCorners) find(p octPoint) int32 {
+	k := octKey(p)
+	if i := c.slot(k); c.key[i] == k {
+		return c.id[i]
+	}
+	return octNone
+}
+
+// add is the number of the corner at p, made for leaf if it is new.
+func (c *octCorners) add(p octPoint, leaf int32) int32 {
+	k := octKey(p)
+	i := c.slot(k)
+	if c.key[i] == k {
+		return c.id[i]
+	}
+	if 2*len(c.at) > len(c.key) {
+		c.grow()
+		i = c.slot(k)
+	}
+	n := int32(len(c.at))
+	c.key[i], c.id[i] = k, n
+	c.at = append(c.at, p)
+	c.owner = append(c.owner, leaf)
+	return n
+}
+
+func (c *octCorners) grow() {
+	key, id := c.key, c.id
+	c.key, c.id = make([]uint64, 2*len(key)), make([]int32, 2*len(key))
+	c.shift--
+	for i, k := range key {
+		if k != 0 {
+			j := c.slot(k)
+			c.key[j], c.id[j] = k, id[i]
+		}
+	}
+}
+
+// octSpeck is how near 0 a value still counts as outside, in mm.
+const octSpeck = 1e-9
+
+// evaluate asks the solid for the value at every corner.
+func (c *octCorners) evaluate(ctx context.Context, t *octree, workers int) error {
+	c.value = make([]float64, len(c.at))
+	c.inside = make([]bool, len(c.at))
+	return octChunks(ctx, len(c.at), workers, func(i int) {
+		f := t.nodes[c.owner[i]].solid.Dist(t.at(c.at[i]))
+		c.inside[i] = f < -octSpeck
+		if !c.inside[i] && f < octSpeck {
+			f = octSpeck
+		}
+		c.value[i] = f
+	})
+}
+
+// octChunks is octParallel in runs, for jobs too small to hand out one by one.
+func octChunks(ctx context.Context, n, workers int, job func(i int)) error {
+	const run = 256
+	return octParallel(ctx, (n+run-1)/run, workers, func(r int) {
+		for i := r * run; i < min(n, (r+1)*run); i++ {
+			job(i)
+		}
+	})
+}
+
+// octEdge is a sign-changing edge that no finer leaf divides.
+type octEdge struct {
+	corner [2]int32 // lower and upper
+	axis   int8
+	owner  int32    // leaf that found it
+	ring   [4]int32 // vertices of the four quadrants, counterclockwise seen from +axis
+	seg    [4]int32 // segments of the four faces: +b, +c, -b, -c, with b, c the next axes
+	x      qefPlane // where the surface crosses, rounded to the grid
+	v      int32    // mesh vertex at the crossing, if one is needed
+}
+
+// octSegment is the trace of one surface sheet on a face that no finer leaf
+// divides: from one edge of it to another.
+type octSegment struct {
+	edge   [2]int32
+	vertex [2]int32 // of the cell on the low side and on the high side
+	axis   int8     // of the face's normal
+	low    octPoint // the face's least corner
+	size   int32
+	mid    int32 // mesh vertex within the face, if one is needed
+	next   int32 // another segment on the same face
+}
+
+// octLoop is one closed trace of the surface on the boundary of a leaf: it gets
+// one vertex.
+type octLoop struct {
+	leaf  int32
+	edges []int32
+	p     geom.Vec
+}
+
+// octSkeleton is the surface as the tree sees it: loops, and how they join.
+type octSkeleton struct {
+	tree    *octree
+	leaf    []int32 // active leaves
+	corners *octCorners
+	ids     [][8]int32 // corners of each leaf
+	edgeAt  []int32    // by 3*corner+axis
+	faceAt  []int32    // by 3*corner+axis: first segment
+	edges   []octEdge
+	segs    []octSegment
+	loops   []octLoop
+}
+
+// newOctSkeleton traces the surface over all active leaves.
+func newOctSkeleton(ctx context.Context, t *octree, workers int) (*octSkeleton, error) {
+	k := &octSkeleton{tree: t, leaf: t.leaves()}
+	k.corners = newOctCorners(len(k.leaf))
+	k.ids = make([][8]int32, len(k.leaf))
+	for i, leaf := range k.leaf {
+		n := &t.nodes[leaf]
+		for c := range 8 {
+			k.ids[i][c] = k.corners.add(n.min.corner(c, n.size), leaf)
+		}
+	}
+	if err := k.corners.evaluate(ctx, t, workers); err != nil {
+		return nil, err
+	}
+	k.edgeAt = octFill(3 * len(k.corners.at))
+	k.faceAt = octFill(3 * len(k.corners.at))
+	w := octWalker{octSkeleton: k}
+	for i := range k.leaf {
+		w.walk(i)
+	}
+	return k, nil
+}
+
+func octFill(n int) []int32 {
+	s := make([]int32, n)
+	for i := range s {
+		s[i] = octNone
+	}
+	return s
+}
+
+// solid is the shortened solid of a leaf.
+func (k *octSkeleton) solid(leaf int32) sdf.Solid { return k.tree.nodes[leaf].solid }
+
+// box is the cell of a leaf.
+func (k *octSkeleton) box(leaf int32) geom.Box {
+	n := &k.tree.nodes[leaf]
+	return geom.Box{Min: k.tree.at(n.min), Max: k.tree.at(n.min.corner(7, n.size))}
+}

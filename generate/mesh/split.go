@@ -1,0 +1,261 @@
+package mesh
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"buckwright/generate/geom"
+)
+
+// splitQuantum is the grid that vertices are rounded to, in mm: exact in float32
+// for coordinates below 512 mm.
+const splitQuantum = 1.0 / (1 << 15)
+
+// splitMargin keeps vertices off the faces, edges and corners of their cells, in
+// mm, so that no two vertices come nearer than a micrometre.
+const splitMargin = 1.1e-3
+
+// splitter turns the traced surface into triangles.
+type splitter struct {
+	*octSkeleton
+	quantum float64
+	out     *Mesh
+	clamped []bool // loops whose vertex was pulled back into its cell
+}
+
+// round puts p on the grid.
+func (s *splitter) round(p geom.Vec) geom.Vec {
+	q := s.quantum
+	return geom.Vec{X: math.Round(p.X/q) * q, Y: math.Round(p.Y/q) * q, Z: math.Round(p.Z/q) * q}
+}
+
+// place finds the crossings and the vertices.
+func (s *splitter) place(ctx context.Context, workers int) error {
+	err := octChunks(ctx, len(s.edges), workers, func(i int) { s.cross(&s.edges[i]) })
+	if err != nil {
+		return err
+	}
+	s.clamped = make([]bool, len(s.loops))
+	return octChunks(ctx, len(s.loops), workers, func(i int) { s.settle(i) })
+}
+
+// cross finds where the surface crosses an edge.
+func (s *splitter) cross(e *octEdge) {
+	c := s.corners
+	a, b := s.tree.at(c.at[e.corner[0]]), s.tree.at(c.at[e.corner[1]])
+	solid := s.solid(e.owner)
+	p := qefRoot(solid, a, b, c.value[e.corner[0]], c.value[e.corner[1]])
+	n := qefNormal(solid, p)
+	d := b.Sub(a).Scale(min(splitMargin/b.Dist(a), 0.125))
+	p = p.Max(a.Add(d)).Min(b.Sub(d))
+	e.x = qefPlane{s.round(p), n}
+}
+
+// settle places the vertex of loop i.
+func (s *splitter) settle(i int) {
+	l := &s.loops[i]
+	planes := make([]qefPlane, len(l.edges))
+	for j, e := range l.edges {
+		planes[j] = s.edges[e].x
+	}
+	solid := s.solid(l.leaf)
+	box := s.box(l.leaf).Grow(-splitMargin)
+	_, planar := s.tree.octReach(solid)
+	v, _ := qefVertex(solid, planes, box, planar)
+	if !v.Finite() {
+		v = qefMass(planes)
+	}
+	in := v.Max(box.Min).Min(box.Max)
+	s.clamped[i] = in.Dist(v) > splitQuantum
+	l.p = s.round(in)
+}
+
+// triangles builds the mesh. Loop i is vertex i.
+func (s *splitter) triangles() error {
+	s.out = &Mesh{V: make([]geom.Vec, len(s.loops))}
+	for i := range s.loops {
+		s.out.V[i] = s.loops[i].p
+	}
+	for i := range s.segs {
+		s.bend(&s.segs[i])
+	}
+	for i := range s.edges {
+		if err := s.polygon(&s.edges[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *splitter) vertex(p geom.Vec) int32 {
+	s.out.V = append(s.out.V, p)
+	return int32(len(s.out.V) - 1)
+}
+
+// bend gives a segment a vertex within its face when the straight line between
+// the two cell vertices would leave the face (Ju & Udeshi 2006).
+func (s *splitter) bend(g *octSegment) {
+	if g.vertex[0] == octNone || g.vertex[1] == octNone {
+		return // polygon will tell
+	}
+	face := geom.Box{Min: s.tree.at(g.low), Max: s.tree.at(g.low)}
+	side := float64(g.size) * s.tree.h
+	b, c := (int(g.axis)+1)%3, (int(g.axis)+2)%3
+	face.Max = s.tree.at(g.low.plus(b, g.size).plus(c, g.size))
+	alone := g.next == octNone && &s.segs[s.faceAt[s.faceKey(g)]] == g
+	if alone {
+		p, q := s.out.V[g.vertex[0]], s.out.V[g.vertex[1]]
+		z := face.Min.Axis(int(g.axis))
+		x := p.Lerp(q, (z-p.Axis(int(g.axis)))/(q.Axis(int(g.axis))-p.Axis(int(g.axis))))
+		if splitWithin(x, face, b) && splitWithin(x, face, c) {
+			return
+		}
+	}
+	x, y := s.edges[g.edge[0]].x, s.edges[g.edge[1]].x
+	m := x.p.Lerp(y.p, 0.5)
+	if alone {
+		m = splitMeet(x, y, int(g.axis))
+		if !splitWithin(m, face, b) || !splitWithin(m, face, c) {
+			m = x.p.Lerp(y.p, 0.5)
+		}
+	}
+	inset := min(splitMargin, side/8)
+	lo, hi := face.Min, face.Max
+	for _, a := range [2]int{b, c} {
+		lo, hi = splitSet(lo, a, lo.Axis(a)+inset), splitSet(hi, a, hi.Axis(a)-inset)
+	}
+	g.mid = s.vertex(s.round(m.Max(lo).Min(hi)))
+}
+
+// faceKey is the place of the segment's face in faceAt.
+func (s *splitter) faceKey(g *octSegment) int32 {
+	return 3*s.corners.find(g.low) + int32(g.axis)
+}
+
+func splitSet(p geom.Vec, axis int, v float64) geom.Vec {
+	switch axis {
+	case 0:
+		p.X = v
+	case 1:
+		p.Y = v
+	default:
+		p.Z = v
+	}
+	return p
+}
+
+// splitWithin reports that p is well inside the box along the axis.
+func splitWithin(p geom.Vec, box geom.Box, axis int) bool {
+	const off = 4 * splitQuantum
+	v := p.Axis(axis)
+	return v > box.Min.Axis(axis)+off && v < box.Max.Axis(axis)-off
+}
+
+// splitMeet is where the traces of two tangent planes meet in a plane across the
+// axis; halfway between the points when they do not.
+func splitMeet(x, y qefPlane, axis int) geom.Vec {
+	n := splitSet(x.n, axis, 0).Unit()
+	m := splitSet(y.n, axis, 0).Unit()
+	b, c := (axis+1)%3, (axis+2)%3
+	det := n.Axis(b)*m.Axis(c) - n.Axis(c)*m.Axis(b)
+	if math.Abs(det) < 0.05 {
+		return x.p.Lerp(y.p, 0.5)
+	}
+	dn, dm := n.Dot(x.p)-n.Axis(axis)*x.p.Axis(axis), m.Dot(y.p)-m.Axis(axis)*y.p.Axis(axis)
+	p := splitSet(x.p, b, (dn*m.Axis(c)-dm*n.Axis(c))/det)
+	return splitSet(p, c, (n.Axis(b)*dm-m.Axis(b)*dn)/det)
+}
+
+// polygon triangulates the ring of cells around an edge.
+func (s *splitter) polygon(e *octEdge) error {
+	var ring [8]int32
+	n, cells := 0, 0
+	last := e.ring[3]
+	for q := range 4 {
+		v := e.ring[q]
+		if v == octNone {
+			p := e.x.p
+			return fmt.Errorf("mesh: surface is open at (%.3f, %.3f, %.3f)", p.X, p.Y, p.Z)
+		}
+		if v != last {
+			if g := e.seg[q]; g != octNone && s.segs[g].mid != octNone {
+				ring[n] = s.segs[g].mid
+				n++
+			}
+			ring[n] = v
+			n++
+			cells++
+		}
+		last = v
+	}
+	r := ring[:n]
+	if !s.corners.inside[e.corner[0]] {
+		for i, j := 0, n-1; i < j; i, j = i+1, j-1 {
+			r[i], r[j] = r[j], r[i]
+		}
+	}
+	if n == cells && s.flatRing(e, r) {
+		return nil
+	}
+	if e.v == octNone {
+		e.v = s.vertex(e.x.p)
+	}
+	for i := range r {
+		s.out.T = append(s.out.T, [3]int32{e.v, r[i], r[(i+1)%n]})
+	}
+	return nil
+}
+
+// flatRing tries to do without a vertex on the edge: one triangle for three
+// cells, two for four, when they keep within the tetrahedra that the edge spans
+// with the ring's sides, which no other polygon enters.
+func (s *splitter) flatRing(e *octEdge, r []int32) bool {
+	p, q := s.tree.at(s.corners.at[e.corner[0]]), s.tree.at(s.corners.at[e.corner[1]])
+	v := s.out.V
+	if len(r) == 3 {
+		if !splitPierces(p, q, v[r[0]], v[r[1]], v[r[2]]) {
+			return false
+		}
+		s.out.T = append(s.out.T, [3]int32{r[0], r[1], r[2]})
+		return true
+	}
+	if len(r) != 4 {
+		return false
+	}
+	var best float64
+	pick := -1
+	for k := range 2 {
+		a, b, c, d := v[r[k]], v[r[k+1]], v[r[k+2]], v[r[(k+3)%4]]
+		fits := splitPierces(a, c, p, q, b) && splitPierces(p, q, a, c, d) ||
+			splitPierces(a, c, p, q, d) && splitPierces(p, q, a, c, b)
+		ab := c.Sub(a)
+		height := min(ab.Cross(b.Sub(a)).Len(), ab.Cross(d.Sub(a)).Len()) / ab.Len()
+		if fits && height > best {
+			best, pick = height, k
+		}
+	}
+	if pick < 0 || best < splitMargin {
+		return false
+	}
+	k := pick
+	s.out.T = append(s.out.T,
+		[3]int32{r[k], r[k+1], r[k+2]},
+		[3]int32{r[k], r[k+2], r[(k+3)%4]})
+	return true
+}
+
+// splitPierces reports that the segment pq crosses the inside of triangle abc
+// and not merely touches it.
+func splitPierces(p, q, a, b, c geom.Vec) bool {
+	vol := func(a, b, c, d geom.Vec) float64 {
+		return b.Sub(a).Cross(c.Sub(a)).Dot(d.Sub(a))
+	}
+	const least = 1e-9 // mm³, well over rounding
+	x, y := vol(a, b, c, p), vol(a, b, c, q)
+	if !(x > least && y < -least || x < -least && y > least) {
+		return false
+	}
+	u, v, w := vol(p, q, a, b), vol(p, q, b, c), vol(p, q, c, a)
+	return u > least && v > least && w > least || u < -least && v < -least && w < -least
+}
