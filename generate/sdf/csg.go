@@ -1,0 +1,229 @@
+package sdf
+
+import (
+	"math"
+
+	"buckwright/generate/geom"
+)
+
+// Union is the points in any of the solids: none gives Nothing. Its field is the
+// least of theirs: exact outside if all are, a bound inside.
+func Union(s ...Solid) Solid {
+	var kids []Solid
+	for _, k := range s {
+		switch t := k.(type) {
+		case Nothing:
+		case Everything:
+			return t
+		case *union:
+			kids = append(kids, t.kids...)
+		default:
+			kids = append(kids, k)
+		}
+	}
+	switch len(kids) {
+	case 0:
+		return Nothing{}
+	case 1:
+		return kids[0]
+	}
+	u := &union{kids: kids, box: geom.EmptyBox()}
+	for _, k := range kids {
+		b := k.Bounds()
+		u.box = u.box.Union(b)
+		if !exactOutside(k) {
+			b = geom.Everywhere()
+		}
+		u.reach = append(u.reach, b)
+	}
+	return u
+}
+
+type union struct {
+	kids  []Solid
+	reach []geom.Box // no kid's value is less than its distance to this box
+	box   geom.Box
+}
+
+func (u *union) Dist(p geom.Vec) float64 {
+	best := u.kids[0].Dist(p)
+	for i, k := range u.kids[1:] {
+		if best > 0 && u.reach[i+1].Dist(p) > best {
+			continue
+		}
+		best = min(best, k.Dist(p))
+	}
+	return best
+}
+
+func (u *union) Bounds() geom.Box         { return u.box }
+func (u *union) ExactInside() bool        { return false }
+func (u *union) ExactOutside() bool       { return allExact(u.kids, exactOutside) }
+func (u *union) Cell(tol float64) float64 { return u.bends().cell(tol) }
+
+func (u *union) bends() bends {
+	b := bendsOfAll(u.kids)
+	b.valley = true
+	return b
+}
+
+func allExact(s []Solid, side func(Solid) bool) bool {
+	for _, k := range s {
+		if !side(k) {
+			return false
+		}
+	}
+	return true
+}
+
+func bendsOfAll(s []Solid) bends {
+	b := flat()
+	for _, k := range s {
+		b = b.with(bendsOf(k))
+	}
+	return b
+}
+
+func (u *union) Local(b geom.Ball) Solid { return u.Near(b, 0) }
+
+// Near drops the kids that win nowhere in the ball.
+func (u *union) Near(b geom.Ball, m float64) Solid {
+	vals := make([]float64, len(u.kids))
+	least := math.Inf(1)
+	for i, k := range u.kids {
+		if u.reach[i].Dist(b.C) > b.R+m {
+			vals[i] = math.Inf(1)
+			continue
+		}
+		vals[i] = k.Dist(b.C)
+		least = min(least, vals[i])
+	}
+	if least < -b.R-m {
+		return Everything{}
+	}
+	var keep []Solid
+	for i, k := range u.kids {
+		if vals[i] <= b.R+m && vals[i] <= least+2*b.R {
+			keep = append(keep, Near(k, b, m))
+		}
+	}
+	return Union(keep...)
+}
+
+// Intersect is the points in all of the solids: none gives Everything. Its field
+// is the greatest of theirs: exact inside if all are, a bound outside.
+func Intersect(s ...Solid) Solid {
+	var kids []Solid
+	for _, k := range s {
+		switch t := k.(type) {
+		case Everything:
+		case Nothing:
+			return t
+		case *intersection:
+			kids = append(kids, t.kids...)
+		default:
+			kids = append(kids, k)
+		}
+	}
+	switch len(kids) {
+	case 0:
+		return Everything{}
+	case 1:
+		return kids[0]
+	}
+	x := &intersection{kids: kids, box: geom.Everywhere()}
+	for _, k := range kids {
+		x.box = x.box.Intersect(k.Bounds())
+	}
+	return x
+}
+
+type intersection struct {
+	kids []Solid
+	box  geom.Box
+}
+
+func (x *intersection) Dist(p geom.Vec) float64 {
+	d := x.kids[0].Dist(p)
+	for _, k := range x.kids[1:] {
+		d = max(d, k.Dist(p))
+	}
+	return d
+}
+
+func (x *intersection) Bounds() geom.Box         { return x.box }
+func (x *intersection) ExactInside() bool        { return allExact(x.kids, exactInside) }
+func (x *intersection) ExactOutside() bool       { return false }
+func (x *intersection) Cell(tol float64) float64 { return x.bends().cell(tol) }
+
+func (x *intersection) bends() bends {
+	b := bendsOfAll(x.kids)
+	b.ridge = true
+	return b
+}
+
+func (x *intersection) convex() bool {
+	for _, k := range x.kids {
+		if !convex(k) {
+			return false
+		}
+	}
+	return true
+}
+
+func (x *intersection) Local(b geom.Ball) Solid { return x.Near(b, 0) }
+
+// Near drops the kids that win nowhere in the ball.
+func (x *intersection) Near(b geom.Ball, m float64) Solid {
+	vals := make([]float64, len(x.kids))
+	most := math.Inf(-1)
+	for i, k := range x.kids {
+		vals[i] = k.Dist(b.C)
+		most = max(most, vals[i])
+		if most > b.R+m {
+			return Nothing{}
+		}
+	}
+	var keep []Solid
+	for i, k := range x.kids {
+		if vals[i] >= -b.R-m && vals[i] >= most-2*b.R {
+			keep = append(keep, Near(k, b, m))
+		}
+	}
+	return Intersect(keep...)
+}
+
+// Difference is the points of a in none of the cutters: exact inside if a is
+// so inside and the cutters outside; a bound outside.
+func Difference(a Solid, cutters ...Solid) Solid {
+	if c := Union(cutters...); c != (Solid)(Nothing{}) {
+		return Intersect(a, Complement(c))
+	}
+	return a
+}
+
+// Complement is all that is not in s.
+func Complement(s Solid) Solid {
+	switch t := s.(type) {
+	case Nothing:
+		return Everything{}
+	case Everything:
+		return Nothing{}
+	case HalfSpace:
+		return HalfSpace{t.N.Scale(-1), -t.D}
+	case complement:
+		return t.s
+	}
+	return complement{s}
+}
+
+type complement struct{ s Solid }
+
+func (c complement) Dist(p geom.Vec) float64           { return -c.s.Dist(p) }
+func (c complement) Bounds() geom.Box                  { return geom.Everywhere() }
+func (c complement) ExactOutside() bool                { return exactInside(c.s) }
+func (c complement) ExactInside() bool                 { return exactOutside(c.s) }
+func (c complement) Cell(tol float64) float64          { return c.bends().cell(tol) }
+func (c complement) bends() bends                      { return bendsOf(c.s).flip() }
+func (c complement) Local(b geom.Ball) Solid           { return c.Near(b, 0) }
+func (c complement) Near(b geom.Ball, m float64) Solid { return Complement(Near(c.s, b, m)) }

@@ -1,0 +1,141 @@
+package sdf
+
+import (
+	"math"
+
+	"buckwright/generate/geom"
+)
+
+// Prism is the region g between heights z0 and z1, which may be infinite.
+// Exact on both sides if g is.
+func Prism(g Region, z0, z1 float64) Solid { return prism{asPlanar(g), z0, z1, 0} }
+
+// RoundPrism is a prism whose top and bottom edges have the radius edge. Upright
+// convex edges sharper than that are rounded too: it is the offset of a prism
+// smaller by edge. The radius is held to half the height. Exact on both sides
+// if g is.
+func RoundPrism(g Region, z0, z1, edge float64) Solid {
+	edge = max(0, min(edge, (z1-z0)/2))
+	if edge > 0 {
+		g = opened(g, edge)
+	}
+	return prism{asPlanar(g), z0, z1, edge}
+}
+
+// Box is the box with the given opposite corners. Exact on both sides.
+func Box(lo, hi geom.Vec) Solid {
+	half := hi.Sub(lo).Scale(0.5)
+	g := Place2(Rect(half.X, half.Y, 0), lo.Lerp(hi, 0.5).XY(), 0)
+	return Prism(g, lo.Z, hi.Z)
+}
+
+// Rod is the upright round rod of radius r about at. Exact on both sides.
+func Rod(at geom.Vec2, r, z0, z1 float64) Solid {
+	return Prism(Place2(Disc(r), at, 0), z0, z1)
+}
+
+type prism struct {
+	plan   planar
+	z0, z1 float64
+	edge   float64 // the plan has no convex corner sharper than this
+}
+
+func (s prism) Dist(p geom.Vec) float64 {
+	u := s.plan.Dist(p.XY()) + s.edge
+	v := max(s.z0-p.Z, p.Z-s.z1) + s.edge
+	if u <= 0 || v <= 0 {
+		return max(u, v) - s.edge
+	}
+	return math.Sqrt(u*u+v*v) - s.edge
+}
+
+func (s prism) Bounds() geom.Box {
+	lo, hi := s.plan.Bounds2()
+	return geom.Box{Min: lo.At(s.z0), Max: hi.At(s.z1)}
+}
+
+func (s prism) ExactOutside() bool       { o, _ := exact2(s.plan); return o }
+func (s prism) ExactInside() bool        { _, i := exact2(s.plan); return i }
+func (s prism) Cell(tol float64) float64 { return s.bends().cell(tol) }
+func (s prism) convex() bool             { return s.plan.convex2() }
+
+func (s prism) bends() bends {
+	b := s.plan.bends2()
+	capped := !math.IsInf(s.z0, -1) || !math.IsInf(s.z1, 1)
+	switch {
+	case s.edge > 0 && capped:
+		b.convex = min(b.convex, s.edge)
+	case capped:
+		b.ridge = true
+	}
+	return b
+}
+
+func (s prism) Local(b geom.Ball) Solid { return s.Near(b, 0) }
+
+func (s prism) Near(b geom.Ball, m float64) Solid {
+	band := max(m, s.edge)
+	t := prism{s.plan.near2(b.C.XY(), b.R, -band, band), s.z0, s.z1, s.edge}
+	if t.z0 < b.C.Z-b.R-band {
+		t.z0 = math.Inf(-1)
+	}
+	if t.z1 > b.C.Z+b.R+band {
+		t.z1 = math.Inf(1)
+	}
+	if max(s.z0-b.C.Z, b.C.Z-s.z1) > b.R+m {
+		return Nothing{}
+	}
+	return t.simplest(m == 0 && s.edge == 0)
+}
+
+// simplest replaces the prism by half spaces where few of its faces are left.
+// Signs alone may take the place of rounded corner distances.
+func (s prism) simplest(signs bool) Solid {
+	caps := s.caps()
+	if len(caps) == 0 {
+		s.edge = 0
+	}
+	switch g := s.plan.(type) {
+	case none2:
+		return Nothing{}
+	case all2:
+		return Intersect(caps...)
+	case plane2:
+		if len(caps) == 0 || signs {
+			return Intersect(append(caps, upright(g))...)
+		}
+	case wedge2:
+		if !signs {
+			break
+		}
+		if g.reflex {
+			return Intersect(append(caps, Union(upright(g.a), upright(g.b)))...)
+		}
+		return Intersect(append(caps, upright(g.a), upright(g.b))...)
+	}
+	return s
+}
+
+func (s prism) caps() []Solid {
+	var out []Solid
+	if !math.IsInf(s.z0, -1) {
+		out = append(out, HalfSpace{geom.V(0, 0, -1), -s.z0})
+	}
+	if !math.IsInf(s.z1, 1) {
+		out = append(out, HalfSpace{geom.V(0, 0, 1), s.z1})
+	}
+	return out
+}
+
+func upright(g plane2) HalfSpace { return HalfSpace{g.n.At(0), g.d} }
+
+// offset keeps a prism a prism: exact on both sides.
+func (s prism) offset(r float64) (Solid, bool) {
+	plan := asPlanar(Grow(s.plan, r))
+	t := prism{plan, s.z0 - r, s.z1 + r, max(0, s.edge+r)}
+	if t.z0 > t.z1 {
+		return Nothing{}, true
+	}
+	o, i := exact2(plan)
+	return t, o && i
+}

@@ -1,0 +1,109 @@
+package sdf
+
+import "math"
+
+const golden = 0.3819660112501051 // (3 - sqrt 5) / 2
+
+// least is the minimum of a convex f on [a, b], to about 1e-10: parabolic
+// steps, golden ones where they fail (R. Brent, Algorithms for Minimization
+// without Derivatives, 1973, chapter 5). fa is f(a).
+func least(f func(float64) float64, a, b, fa float64) float64 {
+	x := a + golden*(b-a)
+	fx := f(x)
+	w, v, fw, fv := x, x, fx, fx
+	var d, e float64
+	for range 100 {
+		mid := (a + b) / 2
+		tol := 1e-8*math.Abs(x) + 1e-7
+		if math.Abs(x-mid) <= 2*tol-(b-a)/2 {
+			break
+		}
+		step, ok := 0.0, false
+		if math.Abs(e) > tol {
+			r := (x - w) * (fx - fv)
+			q := (x - v) * (fx - fw)
+			p := (x-v)*q - (x-w)*r
+			q = 2 * (q - r)
+			if q > 0 {
+				p = -p
+			}
+			q = math.Abs(q)
+			if math.Abs(p) < math.Abs(q*e/2) && p > q*(a-x) && p < q*(b-x) {
+				step, ok = p/q, true
+			}
+		}
+		if ok {
+			e = d
+			if u := x + step; u-a < 2*tol || b-u < 2*tol {
+				step = math.Copysign(tol, mid-x)
+			}
+		} else {
+			if x < mid {
+				e = b - x
+			} else {
+				e = a - x
+			}
+			step = golden * e
+		}
+		d = step
+		if math.Abs(step) < tol {
+			step = math.Copysign(tol, step)
+		}
+		u := x + step
+		fu := f(u)
+		if fu <= fx {
+			if u >= x {
+				a = x
+			} else {
+				b = x
+			}
+			v, w, x, fv, fw, fx = w, x, u, fw, fx, fu
+			continue
+		}
+		if u < x {
+			a = u
+		} else {
+			b = u
+		}
+		if fu <= fw || w == x {
+			v, w, fv, fw = w, u, fw, fu
+		} else if fu <= fv || v == x || v == w {
+			v, fv = u, fu
+		}
+	}
+	return min(fa, fx)
+}
+
+// leastOfAll is the minimum on [a, b] of an f whose slope is at most l in size.
+func leastOfAll(f func(float64) float64, a, b, l float64) float64 {
+	const first, close = 16, 1e-4
+	best := math.Inf(1)
+	type span struct{ a, b, fa, fb float64 }
+	var todo []span
+	h := (b - a) / first
+	at, fat := a, f(a)
+	best = fat
+	for i := 1; i <= first; i++ {
+		t := a + float64(i)*h
+		ft := f(t)
+		best = min(best, ft)
+		todo = append(todo, span{at, t, fat, ft})
+		at, fat = t, ft
+	}
+	for len(todo) > 0 {
+		s := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		if low := (s.fa + s.fb - l*(s.b-s.a)) / 2; low >= best-close {
+			continue
+		}
+		if s.b-s.a < 0.05 {
+			best = min(best, least(f, s.a, s.b, s.fa))
+			continue
+		}
+		m := (s.a + s.b) / 2
+		fm := f(m)
+		best = min(best, fm)
+		todo = append(todo, span{s.a, m, s.fa, fm}, span{m, s.b, fm, s.fb})
+	}
+	return best
+}
