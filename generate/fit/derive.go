@@ -40,6 +40,7 @@ type PocketGeometry struct {
 }
 
 // FormedGeometry is the thickness that a simulation of the forming found, mm.
+// Its least wall is where the pockets are thinnest.
 type FormedGeometry struct{ Wall, Rim, Skirt Span }
 
 // builder carries one derivation through its stages; each stage reads what
@@ -48,7 +49,7 @@ type builder struct {
 	k        *params.Kit
 	geo      Geometry
 	d        *Dims
-	problems Problems
+	problems params.Problems
 
 	sheet           params.Sheet
 	lining, padding params.Liner
@@ -64,7 +65,8 @@ type builder struct {
 }
 
 // Derive works out every size of a kit that its file does not give. The tables
-// are those that Kit.Resolve made. The error is Problems.
+// are those that Kit.Resolve made. The error is
+// params.Problems: all that the first stage that fails has to say.
 func Derive(k *params.Kit, t *params.Tables, geo Geometry) (*Dims, error) {
 	b := &builder{k: k, geo: geo, d: &Dims{}}
 	for _, stage := range [...]func(){

@@ -1,5 +1,7 @@
 package fit
 
+import "buckwright/generate/geom"
+
 // asBuilt sums the compressions up over every tolerance.
 func (b *builder) asBuilt() {
 	pads := Span{}
@@ -53,7 +55,7 @@ func (b *builder) grip(i int) float64 {
 	if area == 0 {
 		area = 2 * (geo.Reach.Long() + geo.Reach.Wide()) * it.Depth
 	}
-	round, sin, cos := area/it.Depth, b.alpha.Sin(), b.alpha.Cos()
+	round, sin := area/it.Depth, b.alpha.Sin()
 	var n float64
 	if sin < 1e-6 {
 		n = b.liner.Pressure(b.c) / 1000 * area
@@ -61,7 +63,14 @@ func (b *builder) grip(i int) float64 {
 		top := b.c - it.Contact*sin/b.tf
 		n = round * b.tf * (b.liner.Energy(b.c) - b.liner.Energy(top)) / sin / 1000
 	}
-	return max(n*(b.lining.Friction*cos-sin), 0)
+	return hold(n, b.lining.Friction, b.alpha)
+}
+
+// hold is the pull, N, that friction mu on a wall pressed by n resists when the
+// wall leans back by the draft; 0 when the wall lets go by itself. Balance of
+// forces on a wedge.
+func hold(n, mu float64, draft geom.Angle) float64 {
+	return max(n*(mu*draft.Cos()-draft.Sin()), 0)
 }
 
 // padBuilt is the compression of an item's pad, worst case, and its force.
@@ -70,17 +79,19 @@ func (b *builder) padBuilt(i int) Span {
 	if it.PadArea == 0 {
 		return Span{}
 	}
-	it.Pad = b.padStack(it).Worst()
+	it.Pad = b.padStack(it).built()
 	id, name := b.item("pad.compression", i)
-	b.add(id, "compression of the pad", name, "share", it.Pad, "1 - (gap +- stack)/(tn +- Tn), worst case of 2 Tq, 2 Tp, Tf, tw", srcTool)
+	b.add(id, "compression of the pad", name, "share", it.Pad.Worst, "1 - (gap +- stack)/(tn +- Tn), worst case of 2 Tq, 2 Tp, Tf, tw", srcTool)
+	id, _ = b.item("pad.compression.rss", i)
+	b.add(id, "compression of the pad, independent errors", name, "share", it.Pad.RSS, "RSS", srcTool)
 	f := Span{
 		it.PadForce,
-		b.padLow.Pressure(it.Pad.Least) / 1000 * it.PadArea,
-		b.padTop.Pressure(it.Pad.Most) / 1000 * it.PadArea,
+		b.padLow.Pressure(it.Pad.Worst.Least) / 1000 * it.PadArea,
+		b.padTop.Pressure(it.Pad.Worst.Most) / 1000 * it.PadArea,
 	}
 	id, _ = b.item("force.pad", i)
 	b.add(id, "force of the pad", name, "N", f, "p(e) A_pad, softest liner loosest to stiffest tightest", srcTool)
-	if it.Pad.Most >= b.pad.Limit() {
+	if it.Pad.Worst.Most >= b.pad.Limit() {
 		b.problem("lid_liner.thickness", "a thicker lid liner", "the lid cannot close: the pad over %s would be pressed solid in the worst case", it.Name)
 	}
 	return f

@@ -30,7 +30,7 @@ func (b *builder) lid() {
 	d.Top, d.Label = b.k.Shell.Floor, b.k.Shell.Label == params.LabelGroove
 	d.Pads, d.Full = b.k.LidLiner.Pads == params.PadsAuto, b.k.LidLiner.Pads == params.PadsFull
 	d.Liner = b.tn
-	d.Ceiling = max(b.fullCeiling(), b.d.Base.NeckTop+neckClear)
+	d.Ceiling = b.ceiling()
 	b.add("lid.ceiling", "ceiling of the lid above the rim", "lid", "mm", Fixed(d.Ceiling),
 		"most of h + tn (1 - cn) over the items, felt on the rim + tn, neck + 0.5", srcTool)
 }
@@ -42,12 +42,13 @@ func (b *builder) slip() {
 	fit := least + stack
 	b.d.Lid.Slip = fit + 2*b.d.Print.Offset
 	b.add("slip.side", "clearance of lid on neck, each side", "lid", "mm", PlusMinus(fit, stack), "least + "+how+" of Tp, Tp", srcTool)
+	b.add("slip.drawn", "the same as drawn for this printer", "lid", "mm", Fixed(b.d.Lid.Slip), "slip.side + 2 offset", srcTool)
 	b.add("slip.worst", "the same over the worst case", "lid", "mm", PlusMinus(fit, Worst(b.tp, b.tp)), "slip.side +- 2 Tp", srcTool)
 	either := func(p float64) float64 { return 1 - (1-p)*(1-p) }
 	jam := either(gapChance(fit, 0, b.tp))
-	rattle := either(1 - gapChance(fit, loose, b.tp))
+	rattle := either(1 - gapChance(fit, rattles, b.tp))
 	b.add("slip.jam", "chance that the lid jams", "lid", "share", Fixed(jam), "1 - (1 - Phi(-slip/s))², s = sqrt(2) Tp/3", "normal distribution, Tp three standard deviations")
-	b.add("slip.rattle", "chance of more than 0.4 mm each side", "lid", "share", Fixed(rattle), "1 - Phi((0.4 - slip)/s)², likewise", "loose from .4 mm: print-service tolerance guide")
+	b.add("slip.rattle", "chance that the lid rattles: more than 0.5 mm each side", "lid", "share", Fixed(rattle), "1 - Phi((0.5 - slip)/s)², likewise", "loose .4-.5 mm: print-service tolerance guide")
 	if b.d.Lid.Slip <= 0 || fit-stack < 0 {
 		b.problem("shell.slip.least", "0.1 is usual", "%g leaves no clearance", least)
 	}
@@ -103,7 +104,7 @@ func (b *builder) catch() Span {
 		return Span{}
 	}
 	d.Tongues, d.TongueW, d.TongueL = tongues, t.Width, t.Length
-	d.Catch, d.Bead = y, y+b.d.Lid.Slip
+	d.Catch, d.Bead = y, y+b.d.Lid.Slip-2*b.d.Print.Offset
 	d.Strain = Span{t.Strain(y), t.Strain(y - stack), t.Strain(y + stack)}
 	b.add("catch.bead", "height of the bead on the neck", "base", "mm", Fixed(d.Bead), "slip + reach behind the edge", srcTool)
 	b.add("catch.reach", "reach of the bead behind its edge", "base", "mm", PlusMinus(y, stack), "0.5, or what the filament bears", srcTool)

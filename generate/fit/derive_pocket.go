@@ -109,41 +109,35 @@ func (b *builder) rest() {
 
 // padOf sizes the pad over an item, or the part of a full lining that it meets.
 func (b *builder) padOf(it *ItemDims) {
+	h := it.Height - it.Depth
 	switch b.k.LidLiner.Pads {
 	case params.PadsNone:
 		return
-	case params.PadsFull:
-		it.PadArea = it.PlugArea
-		it.PadForce = b.fullPad(it) // the ceiling is settled by the tallest item
-	default:
-		it.PadForce = padFactor * Weight(it.Mass)
-		it.PadArea = it.PadForce / b.pad.Pressure(b.cn) * 1000
-		if it.PadArea > it.PlugArea {
-			b.problem("lid_liner.material", "take a stiffer lid liner or compress it more",
-				"%s needs a pad of %.0f mm² and has a plan of %.0f", it.Name, it.PadArea, it.PlugArea)
-		}
+	case params.PadsFull: // the ceiling is settled by the tallest item
+		it.PadZ, it.PadArea = b.ceiling(), it.PlugArea
+		it.PadForce = b.pad.Pressure(1-(it.PadZ-h)/b.tn) / 1000 * it.PadArea
+		return
 	}
-	it.PadZ = it.Height - it.Depth + b.tn*(1-b.cn)
+	it.PadZ = h + b.tn*(1-b.cn)
+	it.PadForce = padFactor * Weight(it.Mass)
+	it.PadArea = it.PadForce / b.pad.Pressure(b.cn) * 1000
 	b.add("pad.area."+it.Name, "area of the pad", it.Name, "mm²", Fixed(it.PadArea), "F_pad / p(cn), F_pad = 3 m g", srcTool)
+	if it.PadArea > it.PlugArea {
+		b.problem("lid_liner.material", "take a stiffer lid liner or compress it more",
+			"%s needs a pad of %.0f mm² and has a plan of %.0f", it.Name, it.PadArea, it.PlugArea)
+	}
 }
 
-// fullPad is the force of a lining that covers the whole ceiling.
-func (b *builder) fullPad(it *ItemDims) float64 {
-	gap := b.fullCeiling() - (it.Height - it.Depth)
-	return b.pad.Pressure(1-gap/b.tn) / 1000 * it.PlugArea
-}
-
-// fullCeiling is the lowest ceiling above the rim that the items and the felt
-// on the rim allow.
-func (b *builder) fullCeiling() float64 {
+// ceiling is the lowest ceiling above the rim that the items, the felt on the
+// rim and the neck allow.
+func (b *builder) ceiling() float64 {
 	z := b.rimFelt() + max(b.tn, neckOver+neckClear)
+	over := b.tn * (1 - b.cn)
+	if b.k.LidLiner.Pads == params.PadsNone {
+		over = bareClear
+	}
 	for _, it := range b.d.Items {
-		h := it.Height - it.Depth
-		if b.k.LidLiner.Pads == params.PadsNone {
-			z = max(z, h+bareClear)
-			continue
-		}
-		z = max(z, h+b.tn*(1-b.cn))
+		z = max(z, it.Height-it.Depth+over)
 	}
 	return z
 }
@@ -152,12 +146,8 @@ func (b *builder) fullCeiling() float64 {
 // floor's liner, the floor's sheet and a support of the base; the boss hangs
 // from the lid, which stands on the base's shoulder.
 func (b *builder) padStack(it *ItemDims) Stack {
-	gap := b.tn * (1 - b.cn)
-	if b.k.LidLiner.Pads == params.PadsFull {
-		gap = b.fullCeiling() - (it.Height - it.Depth)
-	}
 	w := b.d.Insert.WallSpan
-	return Stack{Gap: gap, Free: b.tn, Thick: b.tnTol, Gaps: []float64{
+	return Stack{Gap: it.PadZ - (it.Height - it.Depth), Free: b.tn, Thick: b.tnTol, Gaps: []float64{
 		b.tq, b.tq, b.tp, b.tp, b.tfTol * (1 - it.FloorCompression), (w.Most - w.Least) / 2,
 	}}
 }
@@ -176,7 +166,10 @@ func (b *builder) walls() {
 		t = b.geo.Formed.Wall
 		formula, src = "simulated", srcTool
 	}
-	b.d.Insert.Wall, b.d.Insert.WallSpan = t.Nominal, t
+	b.d.Insert.Wall, b.d.Insert.WallSpan, b.d.Insert.WallThin = t.Nominal, t, t.Least
+	if b.geo.Formed == nil {
+		b.d.Insert.WallThin = t.Least / (1 - supplier)
+	}
 	b.d.Pocket.Buck = b.d.Pocket.Finished + t.Nominal
 	b.add("tw", "formed thickness of pocket walls and floors", "insert", "mm", t, formula, src)
 	b.add("r_buck", "buck pocket surface beyond the item", "buck", "mm", Fixed(b.d.Pocket.Buck), "r_pocket + tw", srcTool)

@@ -23,7 +23,7 @@ const (
 
 	skirtSqueeze = 0.10 // compression of felt between skirt and base
 	feltOnPrint  = 0.22 // friction; felt on dry steel, two makers' tables
-	loose        = 0.4  // a gap per side that rattles: "loose .4-.5", print-service tolerance guide
+	rattles      = 0.5  // a gap per side that rattles: "loose .4-.5", print-service tolerance guide
 )
 
 // plan takes the insert's plan at the rim, or estimates it: the box around the
@@ -178,20 +178,22 @@ func (b *builder) drapedSkirt() Span {
 // vents sets holes and channels.
 func (b *builder) vents() {
 	d := &b.d.Buck
-	p, mu, t := b.d.Former.Vacuum, b.sheet.Mu.Least, b.d.Insert.WallSpan.Least
+	p, mu, t := b.d.Former.Vacuum, b.sheet.Mu.Least, b.d.Insert.WallThin
 	least := b.d.Print.LeastHole
-	formula, src := "largest whose dimple stays 0.1, at least the printer's hole, at most 1.5", srcTool
+	formula, src := "largest whose dimple stays 0.1, at most 1.5; the printer's least hole if its dimple stays 0.2", srcTool
 	if b.k.Buck.Vent.Diameter != nil {
 		d.VentDia = *b.k.Buck.Vent.Diameter
 		formula, src = "as given", srcKit
 	} else {
-		d.VentDia = min(max(largestVent(t, p, mu), least), mostVent)
+		d.VentDia = autoVent(t, p, mu, least)
 	}
 	d.VentDrill = d.VentDia < least
+	d.VentDrawn = d.VentDia - b.d.Print.Hole
 	d.Dimple = Dimple(d.VentDia, t, p, mu)
+	marks := Span{d.Dimple, Dimple(d.VentDia, t, p, b.sheet.Mu.Most), Dimple(d.VentDia, t*(1-supplier), p, mu)}
 	d.ChannelGap = channelGap(d.platenPitch(b.d.Former.Pitch), b.d.Former.Hole, d.Channel)
 	b.add("vent.diameter", "diameter of a vent", "buck", "mm", Fixed(d.VentDia), formula, src)
-	b.add("vent.dimple", "mark that a vent leaves", "buck", "mm", Fixed(d.Dimple), "k d/2, P = p d/(2 mu t), k = (2 - sqrt(4 - P²))/P", "membrane cap, derived; its pole is Hill's bulge test, 1950; mu is an order of magnitude")
+	b.add("vent.dimple", "mark that a vent leaves", "buck", "mm", marks, "k d/2, P = p d/(2 mu t), k = (2 - sqrt(4 - P²))/P", "membrane cap, derived; its pole is Hill's bulge test, 1950; mu is an order of magnitude")
 	b.add("channel.gap", "spacing of the vent channels", "buck", "mm", Fixed(d.ChannelGap), "p (q - 1)/q, q = ceil(p/(4 + d - 2))", srcTool)
 	if d.Bore < d.VentDia {
 		b.problem("buck.vent.bore", "a bore is wider than its vent", "%g mm is narrower than the vent, %.2f", d.Bore, d.VentDia)
@@ -238,7 +240,7 @@ func (b *builder) neck() {
 	d := &b.d.Base
 	most := d.NeckTop - (b.d.Insert.Trim - d.LedgeDrop)
 	if d.Neck > most {
-		if _, typed := b.k.Where["shell.neck"]; typed {
+		if b.k.Given("shell.neck") {
 			b.problem("shell.neck", "a deeper pocket or a shorter neck", "%g mm is longer than the base is deep, %.1f", d.Neck, most)
 		}
 		d.Neck = math.Floor(most)

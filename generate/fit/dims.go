@@ -49,20 +49,19 @@ type ItemDims struct {
 	Mass     float64
 	PadForce float64 // N
 	PadArea  float64 // mm²
-	PadZ     float64 // underside of the pad's boss above the rim
+	PadZ     float64 // z of the underside of the pad's boss; of the ceiling when the lining is full
 	PlugArea float64 // mm², plan of the item, for forces
 	Notches  []NotchDims
 
 	FloorCompression float64 // share, of the liner under it
 	Contact          float64 // height of the band on a wall that the liner touches, along the wall
 	Built            Built   // liner compression on its walls over the tolerances
-	Pad              Span    // compression of its pad, worst case
+	Pad              Built   // compression of its pad
 	PlugForce        Span    // N
 	Under            float64 // z of its pocket's deepest underside
 }
 
-// Built is the liner compression on an item's walls as the parts really come
-// out, as shares. RSS holds once the printer is calibrated: two prints on one
+// Built is a liner's compression as the parts really come out, as shares. RSS holds once the printer is calibrated: two prints on one
 // machine err together.
 type Built struct {
 	Worst, RSS Span
@@ -103,7 +102,8 @@ type InsertDims struct {
 	TrimTol      float64 // one side, of the trim line
 	Trim         float64 // z of the trim line
 	Plan         [2]float64
-	WallSpan     Span // Wall between its least and most
+	WallSpan     Span    // Wall between its least and most, the gauge's spread included
+	WallThin     float64 // mean thickness of the thinnest pocket
 	SkirtSpan    Span
 }
 
@@ -118,6 +118,7 @@ type BuckDims struct {
 	Channel    float64 // width of a channel and of its mouth
 	ChannelH   float64 // height of a channel's upright wall; its roof rises at 45 degrees above
 	ChannelGap float64 // spacing of channels
+	VentDrawn  float64 // VentDia less the printer's measured offset of holes
 	Dimple     float64 // height of the mark that a vent leaves
 	Bottom     float64 // z of the underside
 }
@@ -152,7 +153,7 @@ type BaseDims struct {
 
 // LidDims: Slip is per side between neck and lid skirt.
 type LidDims struct {
-	Slip    float64 // as drawn: the printer's measured offset is in it
+	Slip    float64 // as drawn: twice the printer's measured offset is in it
 	Wall    float64
 	Top     float64 // thickness of the top
 	Ceiling float64 // z of the ceiling above the rim

@@ -1,11 +1,6 @@
 package fit
 
-import (
-	"fmt"
-	"strings"
-
-	"buckwright/params"
-)
+import "fmt"
 
 // The sources that stand in many rows. Anything else names its publication.
 const (
@@ -39,27 +34,8 @@ func (d *Dims) Row(id string) (Row, bool) {
 	return Row{}, false
 }
 
-// Problem is a combination of values that cannot be made.
-type Problem struct {
-	Key  string     // the kit's value to change, dotted
-	Pos  params.Pos // its place; zero when it is a default
-	Text string
-	Hint string
-}
-
-// Problems is the error of Derive: everything that cannot be made, in a fixed order.
-type Problems []Problem
-
-func (p Problems) Error() string {
-	lines := make([]string, len(p))
-	for i, one := range p {
-		lines[i] = one.Key + ": " + one.Text
-	}
-	return strings.Join(lines, "\n")
-}
-
+// problem records a combination of values that cannot be made; key is the
+// kit's value to change.
 func (b *builder) problem(key, hint, format string, args ...any) {
-	b.problems = append(b.problems, Problem{
-		Key: key, Pos: b.k.Where[key], Text: fmt.Sprintf(format, args...), Hint: hint,
-	})
+	b.problems = append(b.problems, b.k.Problem(key, fmt.Sprintf(format, args...), hint))
 }
