@@ -14,6 +14,7 @@ const (
 	tongueWidth = 12.0
 	tongueShort = 8.0 // mm, shortest tongue
 	tongueRoot  = 2.0 // mm of lid wall above a tongue
+	acrossLayer = 0.5 // share of its strain that a filament bears across its layers
 	tongues     = 4
 	bandHolds   = 15.0
 	sealHolds   = 15.0
@@ -91,7 +92,7 @@ func (b *builder) catch() Span {
 		Friction: b.filament.Friction, Ramp: 1,
 	}
 	y := catchReach
-	safe := b.filament.SafeStrain
+	safe := acrossLayer * b.filament.SafeStrain
 	for t.Length = tongueShort; t.Length < longest && t.Strain(y+stack) > safe; t.Length += 0.5 {
 	}
 	t.Length = min(t.Length, longest)
@@ -109,7 +110,7 @@ func (b *builder) catch() Span {
 	b.add("catch.bead", "height of the bead on the neck", "base", "mm", Fixed(d.Bead), "slip + reach behind the edge", srcTool)
 	b.add("catch.reach", "reach of the bead behind its edge", "base", "mm", PlusMinus(y, stack), "0.5, or what the filament bears", srcTool)
 	b.add("catch.strain", "strain of a tongue as the lid goes on", "lid", "share", d.Strain, "1.5 t y / L²", "cantilever beam, Roark; from memory, confirm")
-	b.add("catch.safe", "strain that the filament bears often", "lid", "share", Fixed(safe), "", b.filament.Source)
+	b.add("catch.safe", "strain that the filament bears often across its layers", "lid", "share", Fixed(safe), "half the filament's", "half: "+srcCP+"; "+b.filament.Source)
 	force := func(y float64) float64 { return tongues * t.Along(y) }
 	if math.IsInf(force(y), 1) {
 		b.problem("printer.material", "another filament, or another closure", "its friction locks a 45 degree catch")

@@ -75,6 +75,9 @@ func (b *builder) printing() {
 		Scale: geom.V(undo(p.Scale[0]), undo(p.Scale[1]), undo(p.Scale[2])),
 	}
 	b.d.Base.Foot = p.Foot
+	short := b.filament.ShrinkScale
+	b.add("print.short", "a print of this filament comes out short by, where its scale is not measured", "", "share",
+		Span{short.Mid(), short.Least, short.Most}, "1 - k", b.filament.Source)
 	for i, axis := range [3]string{"x", "y", "z"} {
 		b.add("print.scale."+axis, "printed parts are drawn larger by, along "+axis, "", "", Fixed(b.d.Print.Scale.Axis(i)), "1/k", srcKit)
 	}

@@ -52,7 +52,7 @@ func demoTables() *params.Tables {
 			{Name: "felt", Kind: params.Felt, P0: 93.3, Friction: 0.22, ThicknessTol: 0.1},
 			{Name: "sponge", Kind: params.Sponge, Density: 184.5, Stress25: params.Span{Least: 13.8, Most: 34.5}, ThicknessTol: 0.1},
 		},
-		PrintMaterials: []params.PrintMaterial{{Name: "abs", Modulus: 2000, SafeStrain: 0.01, Friction: 0.3}},
+		PrintMaterials: []params.PrintMaterial{{Name: "abs", Modulus: 2000, SafeStrain: 0.02, Friction: 0.3}},
 	}
 }
 
