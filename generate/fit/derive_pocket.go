@@ -25,6 +25,7 @@ const (
 func (b *builder) liners() {
 	lin, pad := b.k.Liner, b.k.LidLiner
 	b.liner, _, _ = linerLaws(b.lining)
+	b.sound("liner.material", b.liner)
 	b.tfTol = b.lining.ThicknessTol * b.tf
 	if lin.Tolerance != nil {
 		b.tfTol = *lin.Tolerance
@@ -44,6 +45,7 @@ func (b *builder) liners() {
 	}
 	b.tn, b.cn, b.tnTol = pad.Thickness, pad.Compression, b.padding.ThicknessTol*pad.Thickness
 	b.pad, b.padLow, b.padTop = linerLaws(b.padding)
+	b.sound("lid_liner.material", b.padLow)
 	src = b.padding.Source
 	if pad.Test != nil {
 		src = "weight test in the kit"
@@ -53,6 +55,12 @@ func (b *builder) liners() {
 	b.add("lid_liner.law", "the lid liner's constant", "", "kPa", Span{b.pad.P, b.padLow.P, b.padTop.P}, b.pad.formula(), src)
 	if !(b.cn > 0 && b.cn < b.pad.Limit()) {
 		b.problem("lid_liner.compression", "25 % is usual", "%g compresses the lid liner to nothing", b.cn)
+	}
+}
+
+func (b *builder) sound(key string, l Law) {
+	if !l.sound() {
+		b.problem(key, "give felt its p0, sponge its stress25 and a density below that of its rubber", "the row has no usable law of compression")
 	}
 }
 
@@ -121,6 +129,7 @@ func (b *builder) padOf(it *ItemDims) {
 	it.PadZ = h + b.tn*(1-b.cn)
 	it.PadForce = padFactor * Weight(it.Mass)
 	it.PadArea = it.PadForce / b.pad.Pressure(b.cn) * 1000
+	b.add("pad.z."+it.Name, "underside of the pad's boss above the rim", it.Name, "mm", Fixed(it.PadZ), "h + tn (1 - cn), h = height - depth", srcTool)
 	b.add("pad.area."+it.Name, "area of the pad", it.Name, "mm²", Fixed(it.PadArea), "F_pad / p(cn), F_pad = 3 m g", srcTool)
 	if it.PadArea > it.PlugArea {
 		b.problem("lid_liner.material", "take a stiffer lid liner or compress it more",
@@ -248,6 +257,8 @@ func (b *builder) press() {
 	b.add("press.compression", "compression of the felt under the plugs", "press-tool", "share", Fixed(b.plug), "cp = e(p_press)", srcTool)
 	b.add("r_plug", "plug surface beyond the item", "press-tool", "mm", Fixed(r), "tf (cp - c)", srcTool)
 	b.add("press.stop", "underside of the stops above the rim", "press-tool", "mm", Fixed(d.Stop), "tf (1 - cp) + g on felt, 0 on a bare rim", srcTool)
+	b.add("press.mouth", "a plug is relieved at the mouth by", "press-tool", "mm", Fixed(d.Mouth), "1", srcCP)
+	b.add("nest.gap", "clearance of the nest under the insert", "press-nest", "mm", Fixed(d.NestGap), "0.2", srcTool)
 	b.plugForces()
 }
 
@@ -262,11 +273,11 @@ func (b *builder) plugForces() {
 	total := Span{}
 	for i := range b.d.Items {
 		it := &b.d.Items[i]
-		at := func(e float64) float64 { return b.liner.Pressure(e) / 1000 * it.PlugArea }
+		at := func(e float64) float64 { return b.liner.Pressure(b.liner.working(e)) / 1000 * it.PlugArea }
 		it.PlugForce = Span{at(b.plug), at(e.Least), at(e.Most)}
 		total = Span{total.Nominal + it.PlugForce.Nominal, total.Least + it.PlugForce.Least, total.Most + it.PlugForce.Most}
 		id, name := b.item("force.plug", i)
-		b.add(id, "force on the plug", name, "N", it.PlugForce, "p(cp) A_plan; least and most over the RSS of Tf, 2 Tp, tw", srcTool)
+		b.add(id, "force that closes the plug onto its stops", name, "N", it.PlugForce, "p(cp) A_plan; least and most over the RSS of Tf, 2 Tp, tw", srcTool)
 	}
 	b.add("force.press", "force on all plugs together", "press-tool", "N", total, "sum of the plugs", srcTool)
 }

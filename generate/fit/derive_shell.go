@@ -139,6 +139,8 @@ func (b *builder) bottom() {
 	b.d.Buck.Bottom = min(trim-buckUnder-channel, deep-b.d.Buck.Floor-channel)
 	b.d.Base.TrimDrop, b.d.Base.LedgeDrop, b.d.Base.GlueGap = trimDrop, ledgeUnder+trimTol, glueGap
 	b.add("trim", "trim line", "insert", "mm", PlusMinus(trim, trimTol), "-(deepest underside + 1.5)", srcTool)
+	b.add("ledge", "ledge that catches the trimmed edge", "base", "mm", Fixed(trim-b.d.Base.LedgeDrop), "trim - 0.5 - trim tolerance", srcTool)
+	b.add("glue.gap", "between a support and the pocket's underside", "base", "mm", Fixed(glueGap), "0.15", srcTool)
 	b.add("buck.height", "height of the buck, from the rim", "buck", "mm", Fixed(-b.d.Buck.Bottom-b.d.Insert.Gauge),
 		"the more of trim + 4 and deepest + floor, and the channel", srcTool)
 }
@@ -193,10 +195,14 @@ func (b *builder) vents() {
 	d.VentDrill = d.VentDia < least
 	d.VentDrawn = d.VentDia - b.d.Print.Hole
 	d.Dimple = Dimple(d.VentDia, t, p, mu)
-	marks := Span{d.Dimple, Dimple(d.VentDia, t, p, b.sheet.Mu.Most), Dimple(d.VentDia, t*(1-supplier), p, mu)}
+	burst := d.VentDia / 2 // a half ball: what the sheet does at most before it bursts
+	marks := Span{
+		min(d.Dimple, burst), min(Dimple(d.VentDia, t, p, b.sheet.Mu.Most), burst),
+		min(Dimple(d.VentDia, t*(1-supplier), p, mu), burst),
+	}
 	d.ChannelGap = channelGap(d.platenPitch(b.d.Former.Pitch), b.d.Former.Hole, d.Channel)
 	b.add("vent.diameter", "diameter of a vent", "buck", "mm", Fixed(d.VentDia), formula, src)
-	b.add("vent.dimple", "mark that a vent leaves", "buck", "mm", marks, "k d/2, P = p d/(2 mu t), k = (2 - sqrt(4 - P²))/P", "membrane cap, derived; its pole is Hill's bulge test, 1950; mu is an order of magnitude")
+	b.add("vent.dimple", "mark that a vent leaves", "buck", "mm", marks, "k d/2, P = p d/(2 mu t), k = (2 - sqrt(4 - P²))/P; d/2 when it bursts", "membrane cap, derived; its pole is Hill's bulge test, 1950; mu is an order of magnitude")
 	b.add("channel.gap", "spacing of the vent channels", "buck", "mm", Fixed(d.ChannelGap), "p (q - 1)/q, q = ceil(p/(4 + d - 2))", srcTool)
 	if d.Bore < d.VentDia {
 		b.problem("buck.vent.bore", "a bore is wider than its vent", "%g mm is narrower than the vent, %.2f", d.Bore, d.VentDia)
@@ -294,8 +300,9 @@ func (b *builder) pushIn(e float64) float64 {
 	height, tan := -b.d.Insert.Trim, b.d.Insert.Draft.Tan()
 	round := b.perimeter(height*tan) * feltOnPrint / 1000
 	if height*tan < 1e-6 {
-		return round * height * b.liner.Pressure(e)
+		return round * height * b.liner.Pressure(b.liner.working(e))
 	}
+	e = b.liner.working(e)
 	top := e - height*tan/b.tf
 	return round * b.tf * (b.liner.Energy(e) - b.liner.Energy(top)) / tan
 }

@@ -51,6 +51,8 @@ func demoTables() *params.Tables {
 		Liners: []params.Liner{
 			{Name: "felt", Kind: params.Felt, P0: 93.3, Friction: 0.22, ThicknessTol: 0.1},
 			{Name: "sponge", Kind: params.Sponge, Density: 184.5, Stress25: params.Span{Least: 13.8, Most: 34.5}, ThicknessTol: 0.1},
+			{Name: "weak", Kind: params.Felt},
+			{Name: "rubber", Kind: params.Sponge, Density: 1100, Stress25: params.Span{Least: 10, Most: 20}},
 		},
 		PrintMaterials: []params.PrintMaterial{{Name: "abs", Modulus: 2000, SafeStrain: 0.02, Friction: 0.3}},
 	}
@@ -225,6 +227,8 @@ func variants() map[string]func(k *params.Kit) {
 		"thick felt":  func(k *params.Kit) { k.Liner.Thickness, k.Liner.Compression = 6, .4 },
 		"given vent":  func(k *params.Kit) { k.Buck.Vent.Diameter = ptr(.6) },
 		"seal":        func(k *params.Kit) { k.Closure.Kind = params.ClosureSeal },
+		"thin felt":   func(k *params.Kit) { k.Liner.Thickness = .3; k.Liner.Wrap = params.WrapSkirt },
+		"wide vent":   func(k *params.Kit) { k.Buck.Vent.Diameter = ptr(4) },
 		"nothing":     func(k *params.Kit) { k.Closure.Kind = params.ClosureNone },
 	}
 }
@@ -324,6 +328,8 @@ func TestWhatCannotBeMade(t *testing.T) {
 		{"lid_liner.compression", func(k *params.Kit) { k.LidLiner.Compression = .9 }},
 		{"lid_liner.material", func(k *params.Kit) { k.Items[0].Mass = 8000 }},
 		{"lid_liner.thickness", func(k *params.Kit) { k.LidLiner.Thickness = .5 }},
+		{"liner.material", func(k *params.Kit) { k.Liner.Material = "weak" }},
+		{"lid_liner.material", func(k *params.Kit) { k.LidLiner.Material = "rubber" }},
 		{"former.area", func(k *params.Kit) { k.Former.Area = [2]float64{150, 150} }},
 		{"printer.tolerance", func(k *params.Kit) {
 			k.Printer.Tolerance, k.Insert.Margin, k.Former.Area = nil, 200, [2]float64{900, 900}

@@ -50,6 +50,13 @@ func (l Law) Limit() float64 {
 	return 1 - l.Solid
 }
 
+// packed is the share of Limit that a reported force goes up to: a liner
+// squeezed farther by its tolerances would break what holds it.
+const packed = 0.95
+
+// working is e, but no nearer to solid than packed.
+func (l Law) working(e float64) float64 { return min(e, packed*l.Limit()) }
+
 // Pressure is the stress, kPa, at compression e: none when the liner does not
 // touch, infinite when it is solid.
 func (l Law) Pressure(e float64) float64 {
@@ -98,6 +105,12 @@ func (l Law) through(p, e float64) Law {
 	l.P = p / l.shape(e)
 	return l
 }
+
+// sound reports whether a table row gives a law that can be used.
+func (l Law) sound() bool { return l.P > 0 && l.Solid >= 0 && l.Solid <= mostSolid }
+
+// mostSolid is the densest sponge that the law of gas in its cells fits.
+const mostSolid = 0.6
 
 // linerLaws are the laws of a table row: as expected, softest and stiffest.
 func linerLaws(row params.Liner) (mid, soft, stiff Law) {
