@@ -28,6 +28,9 @@ func Near(s Solid, b geom.Ball, m float64) Solid {
 	case m == 0:
 		return Local(s, b)
 	}
+	if l, ok := s.(ValueLocalizer); ok {
+		return l.LocalValue(b)
+	}
 	return s
 }
 

@@ -8,18 +8,19 @@ import (
 
 // Prism is the region g between heights z0 and z1, which may be infinite.
 // Exact on both sides if g is.
-func Prism(g Region, z0, z1 float64) Solid { return prism{asPlanar(g), z0, z1, 0} }
+func Prism(g Region, z0, z1 float64) Solid { return prism{plan: asPlanar(g), z0: z0, z1: z1} }
 
 // RoundPrism is a prism whose top and bottom edges have the radius edge. Upright
 // convex edges sharper than that are rounded too: it is the offset of a prism
 // smaller by edge. The radius is held to half the height. Exact on both sides
-// if g is.
+// if g is, except where a re-entrant corner of g lies nearer than edge to another wall.
 func RoundPrism(g Region, z0, z1, edge float64) Solid {
 	edge = max(0, min(edge, (z1-z0)/2))
-	if edge > 0 {
-		g = opened(g, edge)
+	if edge == 0 {
+		return Prism(g, z0, z1)
 	}
-	return prism{asPlanar(g), z0, z1, edge}
+	plan := asPlanar(opened(g, edge))
+	return prism{plan, z0, z1, edge, loose(plan, edge)}
 }
 
 // Box is the box with the given opposite corners. Exact on both sides.
@@ -38,6 +39,7 @@ type prism struct {
 	plan   planar
 	z0, z1 float64
 	edge   float64 // the plan has no convex corner sharper than this
+	loose  bool    // not the true distance near a rounded edge
 }
 
 func (s prism) Dist(p geom.Vec) float64 {
@@ -54,8 +56,8 @@ func (s prism) Bounds() geom.Box {
 	return geom.Box{Min: lo.At(s.z0), Max: hi.At(s.z1)}
 }
 
-func (s prism) ExactOutside() bool       { o, _ := exact2(s.plan); return o }
-func (s prism) ExactInside() bool        { _, i := exact2(s.plan); return i }
+func (s prism) ExactOutside() bool       { o, _ := exact2(s.plan); return o && !s.loose }
+func (s prism) ExactInside() bool        { _, i := exact2(s.plan); return i && !s.loose }
 func (s prism) Cell(tol float64) float64 { return s.bends().cell(tol) }
 func (s prism) convex() bool             { return s.plan.convex2() }
 
@@ -75,7 +77,8 @@ func (s prism) Local(b geom.Ball) Solid { return s.Near(b, 0) }
 
 func (s prism) Near(b geom.Ball, m float64) Solid {
 	band := max(m, s.edge)
-	t := prism{s.plan.near2(b.C.XY(), b.R, -band, band), s.z0, s.z1, s.edge}
+	t := s
+	t.plan = s.plan.near2(b.C.XY(), b.R, -band, band)
 	if t.z0 < b.C.Z-b.R-band {
 		t.z0 = math.Inf(-1)
 	}
@@ -129,13 +132,38 @@ func (s prism) caps() []Solid {
 
 func upright(g plane2) HalfSpace { return HalfSpace{g.n.At(0), g.d} }
 
-// offset keeps a prism a prism: exact on both sides.
+// offset keeps a prism a prism: always when it shrinks, and when a convex one
+// grows. (A re-entrant corner stays sharp in the plan of the dilation, and no
+// plan with a rounded edge gives what becomes of it at the top.)
 func (s prism) offset(r float64) (Solid, bool) {
-	plan := asPlanar(Grow(s.plan, r))
-	t := prism{plan, s.z0 - r, s.z1 + r, max(0, s.edge+r)}
-	if t.z0 > t.z1 {
+	if r > 0 && !s.plan.convex2() {
+		return nil, false
+	}
+	t := prism{asPlanar(Grow(s.plan, r)), s.z0 - r, s.z1 + r, max(0, s.edge+r), s.loose}
+	if _, gone := t.plan.(none2); gone || t.z0 > t.z1 {
 		return Nothing{}, true
 	}
-	o, i := exact2(plan)
-	return t, o && i
+	return t, t.ExactInside()
+}
+
+// loose reports whether the inward normals at a re-entrant corner of g run into
+// another wall before they are r long. Points there are farther from
+// the middle of g than its own distance tells.
+func loose(g planar, r float64) bool {
+	if g.convex2() {
+		return false
+	}
+	e := g.pieces()
+	for i := range e {
+		var arcs []piece
+		for _, f := range appendCorner(arcs, &e[i], -r) {
+			m, _ := f.mid()
+			for _, p := range [3]geom.Vec2{f.a, m, f.b} {
+				if g.Dist(p) > touch-r {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }

@@ -93,15 +93,28 @@ func (s revolved) bends() bends { return revolvedBends(s.g, 0) }
 // of less than rmin count as rmin.
 func revolvedBends(g planar, rmin float64) bends {
 	b := g.bends2()
+	turn := func(p, n geom.Vec2) {
+		switch x := max(p.X, rmin); {
+		case n.X > smoothTurn:
+			b.convex = min(b.convex, x/n.X)
+		case n.X < -smoothTurn:
+			b.concave = min(b.concave, x/-n.X)
+		}
+	}
+	switch t := g.(type) {
+	case plane2:
+		turn(geom.Vec2{}, t.n)
+	case wedge2:
+		turn(geom.Vec2{}, t.a.n)
+		turn(geom.Vec2{}, t.b.n)
+	}
 	for _, e := range g.pieces() {
 		na, nb := e.normals()
-		m, nm := e.mid()
-		for _, t := range [3]struct{ p, n geom.Vec2 }{{e.a, na}, {e.b, nb}, {m, nm}} {
-			switch x := max(t.p.X, rmin); {
-			case t.n.X > smoothTurn:
-				b.convex = min(b.convex, x/t.n.X)
-			case t.n.X < -smoothTurn:
-				b.concave = min(b.concave, x/-t.n.X)
+		turn(e.a, na)
+		turn(e.b, nb)
+		for _, x := range [2]float64{-1, 1} { // where an arc is steepest
+			if n := (geom.Vec2{X: x}); e.r != 0 && e.sector(n) {
+				turn(e.c.Add(n.Scale(math.Abs(e.r))), n.Scale(math.Copysign(1, e.r)))
 			}
 		}
 	}
@@ -121,6 +134,9 @@ func (s revolved) Near(b geom.Ball, m float64) Solid {
 	case plane2:
 		if math.Abs(t.n.X) < 1e-12 { // a flat end
 			return HalfSpace{geom.V(0, 0, t.n.Y), t.d}
+		}
+		if d := math.Abs(s.g.Dist(c)); m > 0 && c.X < d+2*b.R+2*m {
+			g = nearest(s.g, s.g.pieces(), d+2*b.R, c) // the plane ends at the axis
 		}
 	}
 	return revolvedPart{revolved{g}, max(0, c.X-b.R)}

@@ -74,7 +74,7 @@ func (s taper) Near(b geom.Ball, m float64) Solid {
 	}
 	t := s
 	t.z0, t.z1 = max(s.z0, b.C.Z-b.R-m), min(s.z1, b.C.Z+b.R+m)
-	k0, k1 := (s.z-t.z0)*s.tan, (s.z-t.z1)*s.tan
+	k0, k1 := (s.z-b.C.Z+b.R)*s.tan, (s.z-b.C.Z-b.R)*s.tan
 	slack := m / s.cos
 	t.plan = s.plan.near2(b.C.XY(), b.R, min(k0, k1)-slack, max(k0, k1)+slack)
 	var caps []Solid
