@@ -1,0 +1,438 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+)
+
+// Air is a raster of a forming tool under its sheet. The sheet seals the top:
+// no air is followed above the rim.
+type Air struct {
+	n     [3]int
+	lo    Vec
+	cell  float64
+	state []uint8
+	rim   int // first layer that the sheet closes
+}
+
+// What a cell of Air holds.
+const (
+	solid uint8 = iota
+	outside
+	pocket // open to the sky over a disc wider than a vent
+	shaft  // open to the sky, narrower
+	buried // covered from above
+)
+
+// VentMouth is one vent as the raster shows it.
+type VentMouth struct {
+	At     Vec // middle of its mouth
+	Cells  int
+	Blind  bool // it ends in the material: drilled through for the test
+	Air    int  // which connected air it reaches; -1 none
+	Pocket int  // which pocket it serves; -1 none
+}
+
+// Vented is how the air leaves.
+type Vented struct {
+	Mouths   []VentMouth
+	Pockets  []Fault // pockets without a vent
+	Leaks    []Fault // places where pocket air meets the outside without a vent
+	High     []Fault // mouths in the skirt above the trim line
+	Unserved []Fault // vents that meet no platen hole in some placement
+	Least    float64 // mm², the least overlap with one platen hole over all vents and placements
+	Count    int     // pockets
+}
+
+// Platen is the plate with holes that the tool stands on.
+type Platen struct{ Pitch, Hole float64 }
+
+// Suction says how to look.
+type Suction struct {
+	Cell    float64
+	Rim     float64 // z of the rim
+	Under   float64 // z of the underside
+	Trim    float64 // z of the trim line
+	Widest  float64 // a vent's greatest diameter
+	Drill   float64 // how deep a blind vent is drilled at the most
+	Platen  Platen
+	Overlap float64 // mm² of a platen hole that must be open
+}
+
+// JudgeVents rasters a tool in the kit's frame and follows its air.
+func JudgeVents(f []Tri, s Suction) Vented {
+	a := raster(f, s)
+	a.classify(s)
+	var out Vented
+	mouths := a.shafts()
+	pockets, names := a.label(func(v uint8) bool { return v == pocket })
+	out.Count = len(names)
+	a.leaks(&out)
+	for i := range mouths {
+		mouths[i].drill(a, s)
+	}
+	air, parts := a.label(func(v uint8) bool { return v == shaft || v == buried })
+	for _, m := range mouths {
+		out.Mouths = append(out.Mouths, m.judge(a, air, pockets))
+	}
+	served := make([]bool, len(names))
+	for _, m := range out.Mouths {
+		if m.Pocket >= 0 {
+			served[m.Pocket] = true
+		}
+	}
+	for i, ok := range served {
+		if !ok {
+			out.Pockets = append(out.Pockets, Fault{a.middle(names[i]), 0, 1, "a pocket without a vent"})
+		}
+	}
+	a.mouthsInSkirt(&out, s)
+	a.serve(&out, air, len(parts), s)
+	return out
+}
+
+func (a *Air) index(i, j, k int) int { return (k*a.n[1]+j)*a.n[0] + i }
+
+func (a *Air) middle(at int) Vec {
+	i, j, k := at%a.n[0], at/a.n[0]%a.n[1], at/(a.n[0]*a.n[1])
+	return a.lo.Add(Vec{float64(i) + 0.5, float64(j) + 0.5, float64(k) + 0.5}.Mul(a.cell))
+}
+
+// raster marks cells whose middle is solid, column by column.
+func raster(f []Tri, s Suction) *Air {
+	lo, hi := Bounds(f)
+	pad := 2 * s.Cell
+	a := &Air{cell: s.Cell, lo: Vec{lo[0] - pad, lo[1] - pad, s.Under - s.Cell}}
+	for k := range 3 {
+		a.n[k] = int(math.Ceil((hi[k]+pad-a.lo[k])/s.Cell)) + 1
+	}
+	a.rim = int(math.Round((s.Rim - a.lo[2]) / s.Cell))
+	a.state = make([]uint8, a.n[0]*a.n[1]*a.n[2])
+	for i := range a.state {
+		a.state[i] = buried
+	}
+	tree := NewTree(f)
+	for j := range a.n[1] {
+		for i := range a.n[0] {
+			p := Vec{a.lo[0] + (float64(i)+0.5)*s.Cell + 1.7e-5, a.lo[1] + (float64(j)+0.5)*s.Cell + 2.9e-5, a.lo[2] - 1}
+			cuts := tree.Crossings(p, Vec{0, 0, 1}, 0)
+			for c := 0; c+1 < len(cuts); c += 2 {
+				from := int(math.Ceil((cuts[c]-1)/s.Cell - 0.5))
+				to := int(math.Floor((cuts[c+1]-1)/s.Cell - 0.5))
+				for k := max(from, 0); k <= to && k < a.n[2]; k++ {
+					a.state[a.index(i, j, k)] = solid
+				}
+			}
+		}
+	}
+	return a
+}
+
+// classify names the air: layer by layer, cells open to the sky are pocket when
+// a disc wider than a vent fits round them, outside when they join the border.
+func (a *Air) classify(s Suction) {
+	sky := make([]bool, a.n[0]*a.n[1])
+	for i := range sky {
+		sky[i] = true
+	}
+	reach := (s.Widest/2 + s.Cell) / s.Cell
+	for k := a.n[2] - 1; k >= 0; k-- {
+		for j := range a.n[1] {
+			for i := range a.n[0] {
+				at := j*a.n[0] + i
+				sky[at] = sky[at] && a.state[a.index(i, j, k)] != solid
+			}
+		}
+		border := a.border(sky)
+		wide := a.opened(sky, border, reach)
+		for range 2 { // the disc's raster leaves slivers along walls
+			wide = a.grown(wide, sky)
+		}
+		for at, open := range sky {
+			switch {
+			case border[at]:
+				a.state[k*len(sky)+at] = outside
+			case wide[at]:
+				a.state[k*len(sky)+at] = pocket
+			case open:
+				a.state[k*len(sky)+at] = shaft
+			}
+		}
+	}
+}
+
+// border floods a layer's open cells from its edge.
+func (a *Air) border(open []bool) []bool {
+	out := make([]bool, len(open))
+	var todo []int
+	push := func(i, j int) {
+		if i < 0 || j < 0 || i >= a.n[0] || j >= a.n[1] {
+			return
+		}
+		if at := j*a.n[0] + i; open[at] && !out[at] {
+			out[at] = true
+			todo = append(todo, at)
+		}
+	}
+	for i := range a.n[0] {
+		push(i, 0)
+		push(i, a.n[1]-1)
+	}
+	for j := range a.n[1] {
+		push(0, j)
+		push(a.n[0]-1, j)
+	}
+	for len(todo) > 0 {
+		at := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		i, j := at%a.n[0], at/a.n[0]
+		push(i-1, j)
+		push(i+1, j)
+		push(i, j-1)
+		push(i, j+1)
+	}
+	return out
+}
+
+// opened is the morphological opening of a layer by a disc, the border aside.
+func (a *Air) opened(open, border []bool, reach float64) []bool {
+	r := int(reach)
+	var disc [][2]int
+	for y := -r; y <= r; y++ {
+		for x := -r; x <= r; x++ {
+			if float64(x*x+y*y) <= reach*reach {
+				disc = append(disc, [2]int{x, y})
+			}
+		}
+	}
+	out := make([]bool, len(open))
+	for j := r; j < a.n[1]-r; j++ {
+		for i := r; i < a.n[0]-r; i++ {
+			if !open[j*a.n[0]+i] {
+				continue
+			}
+			fits := true
+			for _, d := range disc {
+				at := (j+d[1])*a.n[0] + i + d[0]
+				if !open[at] || border[at] {
+					fits = false
+					break
+				}
+			}
+			if fits {
+				for _, d := range disc {
+					out[(j+d[1])*a.n[0]+i+d[0]] = true
+				}
+			}
+		}
+	}
+	return out
+}
+
+// grown adds to a layer's cells their neighbours that are open.
+func (a *Air) grown(cells, open []bool) []bool {
+	out := make([]bool, len(cells))
+	for j := 1; j+1 < a.n[1]; j++ {
+		for i := 1; i+1 < a.n[0]; i++ {
+			at := j*a.n[0] + i
+			out[at] = cells[at] || open[at] && (cells[at-1] || cells[at+1] || cells[at-a.n[0]] || cells[at+a.n[0]])
+		}
+	}
+	return out
+}
+
+// around calls with each of the six neighbours of a cell below the rim.
+func (a *Air) around(at int, visit func(at int)) {
+	i, j, k := at%a.n[0], at/a.n[0]%a.n[1], at/(a.n[0]*a.n[1])
+	if i > 0 {
+		visit(at - 1)
+	}
+	if i+1 < a.n[0] {
+		visit(at + 1)
+	}
+	if j > 0 {
+		visit(at - a.n[0])
+	}
+	if j+1 < a.n[1] {
+		visit(at + a.n[0])
+	}
+	if k > 0 {
+		visit(at - a.n[0]*a.n[1])
+	}
+	if k+1 < min(a.n[2], a.rim) {
+		visit(at + a.n[0]*a.n[1])
+	}
+}
+
+// label numbers the connected cells below the rim that are of a kind; first
+// is one cell of each. The platen's layer, under the tool, is no way through.
+func (a *Air) label(kind func(v uint8) bool) (labels []int32, first []int) {
+	labels = make([]int32, len(a.state))
+	layer := a.n[0] * a.n[1]
+	var todo []int
+	for at := layer; at < len(a.state) && at < layer*a.rim; at++ {
+		if labels[at] != 0 || !kind(a.state[at]) {
+			continue
+		}
+		first = append(first, at)
+		id := int32(len(first))
+		labels[at] = id
+		todo = append(todo[:0], at)
+		for len(todo) > 0 {
+			c := todo[len(todo)-1]
+			todo = todo[:len(todo)-1]
+			a.around(c, func(n int) {
+				if n >= layer && labels[n] == 0 && kind(a.state[n]) {
+					labels[n] = id
+					todo = append(todo, n)
+				}
+			})
+		}
+	}
+	return labels, first
+}
+
+// shafts are the vents: connected shaft cells with pocket air over them.
+func (a *Air) shafts() []VentMouth {
+	labels, first := a.label(func(v uint8) bool { return v == shaft })
+	cells := make([][]int, len(first))
+	for at, l := range labels {
+		if l > 0 {
+			cells[l-1] = append(cells[l-1], at)
+		}
+	}
+	layer := a.n[0] * a.n[1]
+	var out []VentMouth
+	for _, c := range cells {
+		var sum Vec
+		n := 0
+		for _, at := range c {
+			if up := at + layer; up < len(a.state) && a.state[up] == pocket {
+				sum, n = sum.Add(a.middle(at)), n+1
+			}
+		}
+		if n == 0 || len(c) < 2 {
+			continue
+		}
+		out = append(out, VentMouth{At: sum.Mul(1 / float64(n)), Cells: len(c), Air: c[0]})
+	}
+	return out
+}
+
+// drill opens a blind vent downwards until it meets air.
+func (m *VentMouth) drill(a *Air, s Suction) {
+	i, j := a.column(m.At)
+	layer := a.n[0] * a.n[1]
+	k := int((m.At[2] - a.lo[2]) / a.cell)
+	deep := int(s.Drill / a.cell)
+	for n := 0; k > 0 && n < deep; k, n = k-1, n+1 {
+		at := k*layer + j*a.n[0] + i
+		switch a.state[at] {
+		case buried:
+			return
+		case solid:
+			m.Blind = true
+			a.state[at] = shaft
+		}
+	}
+}
+
+func (a *Air) column(p Vec) (i, j int) {
+	return int((p[0] - a.lo[0]) / a.cell), int((p[1] - a.lo[1]) / a.cell)
+}
+
+// judge finds the air under a vent and the pocket over it.
+func (m VentMouth) judge(a *Air, air, pockets []int32) VentMouth {
+	seed := m.Air
+	m.Air, m.Pocket = int(air[seed])-1, -1
+	i, j := a.column(m.At)
+	for k := int((m.At[2] - a.lo[2]) / a.cell); k < a.rim; k++ {
+		if l := pockets[a.index(i, j, k)]; l > 0 {
+			m.Pocket = int(l) - 1
+			break
+		}
+	}
+	return m
+}
+
+// leaks are pocket cells below the rim beside outside air.
+func (a *Air) leaks(out *Vented) {
+	layer := a.n[0] * a.n[1]
+	for at := layer; at < layer*min(a.rim, a.n[2]); at++ {
+		if a.state[at] != pocket {
+			continue
+		}
+		a.around(at, func(n int) {
+			if v := a.state[n]; (v == outside || v == buried) && len(out.Leaks) < 20 {
+				out.Leaks = append(out.Leaks, Fault{a.middle(at), float64(v), 0, "pocket air meets air that no vent leads to"})
+			}
+		})
+	}
+}
+
+// mouthsInSkirt are buried cells beside outside air, above the trim line.
+func (a *Air) mouthsInSkirt(out *Vented, s Suction) {
+	layer := a.n[0] * a.n[1]
+	for at := layer; at < layer*min(a.rim, a.n[2]); at++ {
+		if a.state[at] != buried || a.middle(at)[2] < s.Trim {
+			continue
+		}
+		a.around(at, func(n int) {
+			if a.state[n] == outside && len(out.High) < 20 {
+				out.High = append(out.High, Fault{a.middle(at), a.middle(at)[2], s.Trim, "a mouth in the skirt above the trim line"})
+			}
+		})
+	}
+}
+
+// serve stands the tool on the platen in 25 shifts over one pitch, turned and
+// not, and measures the largest opening of a platen hole into every air.
+func (a *Air) serve(out *Vented, air []int32, parts int, s Suction) {
+	layer := a.n[0] * a.n[1]
+	floor := air[layer : 2*layer]
+	out.Least = math.Inf(1)
+	for shift := range 50 {
+		dx := (float64(shift%5) + 0.13) / 5 * s.Platen.Pitch
+		dy := (float64(shift/5%5) + 0.37) / 5 * s.Platen.Pitch
+		if shift >= 25 { // a quarter turn of a square grid swaps the shifts
+			dx, dy = s.Platen.Pitch-dy, dx
+		}
+		best := a.holes(floor, parts, dx, dy, s.Platen)
+		for _, m := range out.Mouths {
+			open := 0.0
+			if m.Air >= 0 {
+				open = best[m.Air]
+			}
+			out.Least = math.Min(out.Least, open)
+			if !(open >= s.Overlap) {
+				out.Unserved = append(out.Unserved, Fault{m.At, open, s.Overlap,
+					fmt.Sprintf("meets no platen hole at shift %.2f, %.2f", dx, dy)})
+			}
+		}
+	}
+}
+
+// holes is the largest overlap of one platen hole with each air's opening in
+// the underside, mm².
+func (a *Air) holes(floor []int32, parts int, dx, dy float64, p Platen) []float64 {
+	best := make([]float64, parts)
+	r := int(p.Hole/2/a.cell) + 2
+	for y := math.Floor(a.lo[1]/p.Pitch)*p.Pitch + dy; y < a.lo[1]+float64(a.n[1])*a.cell; y += p.Pitch {
+		for x := math.Floor(a.lo[0]/p.Pitch)*p.Pitch + dx; x < a.lo[0]+float64(a.n[0])*a.cell; x += p.Pitch {
+			ci, cj := a.column(Vec{x, y, 0})
+			count := map[int32]int{}
+			for j := max(cj-r, 0); j <= cj+r && j < a.n[1]; j++ {
+				for i := max(ci-r, 0); i <= ci+r && i < a.n[0]; i++ {
+					m := a.middle(a.index(i, j, 0))
+					if l := floor[j*a.n[0]+i]; l > 0 && math.Hypot(m[0]-x, m[1]-y) <= p.Hole/2 {
+						count[l]++
+					}
+				}
+			}
+			for l, n := range count {
+				best[l-1] = math.Max(best[l-1], float64(n)*a.cell*a.cell)
+			}
+		}
+	}
+	return best
+}
