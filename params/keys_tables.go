@@ -94,7 +94,7 @@ func Kinds() []string {
 func (t *Tables) Read(kind, file string, src []byte) error {
 	k, ok := kindOf(kind)
 	if !ok {
-		return &UnknownRowError{"table", kind, nearest(kind, Kinds()), Kinds()}
+		return NoRow("table", kind, Kinds())
 	}
 	r := newReader(file, src)
 	root, ok := r.document(src)

@@ -40,7 +40,8 @@ func isRuleName(s string) bool {
 		strings.Trim(s, "abcdefghijklmnopqrstuvwxyz0123456789-") == ""
 }
 
-// limit reads a number of the unit that the rule has; any unit may be written.
+// limit reads a number in the unit that the rule has; another unit of the same
+// quantity may be written. Rules on masses are in kilograms.
 func (r *reader) limit(at string, n *yaml.Node) (float64, bool) {
 	q := ratio
 	if n.Kind == yaml.ScalarNode {
@@ -49,7 +50,11 @@ func (r *reader) limit(at string, n *yaml.Node) (float64, bool) {
 		}
 	}
 	const most = 1e6
-	return number{nil, q, -most, most}.number(r, at, n)
+	v, ok := number{nil, q, -most, most}.number(r, at, n)
+	if q == mass {
+		v /= 1000
+	}
+	return v, ok
 }
 
 // quantityOf is the first quantity that is written in the unit.

@@ -14,9 +14,9 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// mostBytes bounds the time and memory that a file of noise can take; a kit is
-// a few kilobytes.
-const mostBytes = 256 << 10
+// MostBytes is the size beyond which Parse refuses a file unread: it bounds the
+// time and memory that a file of noise can take. A kit is a few kilobytes.
+const MostBytes = 256 << 10
 
 // Parse reads a kit file. The error is Problems: every mistake at once, in the
 // file's order, so that the user mends the file in one pass. What depends on
@@ -43,9 +43,9 @@ func Parse(file string, src []byte) (*Kit, error) {
 
 // document turns the file into its one YAML tree.
 func (r *reader) document(src []byte) (*yaml.Node, bool) {
-	if len(src) > mostBytes {
+	if len(src) > MostBytes {
 		r.lines = nil
-		r.problemAt(Pos{}, "", fmt.Sprintf("the file has %d bytes, a kit at most %d", len(src), mostBytes), "is this the right file?")
+		r.problemAt(Pos{}, "", fmt.Sprintf("the file is larger than %d KiB, which no kit is", MostBytes>>10), "is this the right file?")
 		return nil, false
 	}
 	if pos, what, hint := badText(src); what != "" {

@@ -178,5 +178,10 @@ func find[T any](table string, rows []T, name string, nameOf func(T) string) (T,
 		names[i] = nameOf(r)
 	}
 	var none T
-	return none, &UnknownRowError{table, name, nearest(name, names), names}
+	return none, NoRow(table, name, names)
+}
+
+// NoRow makes the error for a name that is none of names.
+func NoRow(table, name string, names []string) *UnknownRowError {
+	return &UnknownRowError{table, name, nearest(name, names), names}
 }

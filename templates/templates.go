@@ -9,20 +9,26 @@ import (
 	"buckwright/params"
 )
 
-//go:embed *.yaml
+//go:embed *.yaml *.stl
 var files embed.FS
 
-// Tables reads the tables that ship with the program. Each row says in its
-// source what is published, what is common practice and what is from memory.
-func Tables() (*params.Tables, error) {
-	t := &params.Tables{}
-	for _, f := range [...]struct{ kind, file string }{
+type tableFile struct{ kind, file string }
+
+func tableFiles() []tableFile {
+	return []tableFile{
 		{"sheet", "sheets.yaml"},
 		{"liner", "liners.yaml"},
 		{"former", "formers.yaml"},
 		{"printer", "printers.yaml"},
 		{"print", "print-materials.yaml"},
-	} {
+	}
+}
+
+// Tables reads the tables that ship with the program. Each row says in its
+// source what is published, what is common practice and what is from memory.
+func Tables() (*params.Tables, error) {
+	t := &params.Tables{}
+	for _, f := range tableFiles() {
 		src, err := files.ReadFile(f.file)
 		if err != nil {
 			return nil, fmt.Errorf("templates: %w", err)

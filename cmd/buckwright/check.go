@@ -1,0 +1,95 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"buckwright/generate"
+	"buckwright/generate/check"
+)
+
+func newCheck() *cobra.Command {
+	var list, asJSON bool
+	cmd := &cobra.Command{
+		Use:   "check KIT",
+		Short: "Say how a kit will fit and form and what may go wrong, writing no files",
+		Long: `Say how a kit will fit and form and what may go wrong, writing no files. KIT is
+a kit file, or - for standard input.
+
+` + statusHelp,
+		Example: `  buckwright check logger.yaml
+  buckwright check --list`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if list {
+				return cobra.NoArgs(cmd, args)
+			}
+			return cobra.ExactArgs(1)(cmd, args)
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if list {
+				return printRules(cmd.OutOrStdout(), asJSON)
+			}
+			in, err := input(args[0], cmd.InOrStdin())
+			if err != nil {
+				return err
+			}
+			in.Quality = generate.Draft
+			bar := newProgress(cmd.ErrOrStderr())
+			defer bar.finish()
+			res, err := generate.Run(cmd.Context(), in, bar.report)
+			if err != nil {
+				return err
+			}
+			bar.finish()
+			if asJSON {
+				err = printJSON(cmd.OutOrStdout(), map[string]any{"fits": res.Dims.Rows, "findings": res.Findings})
+			} else {
+				err = printFits(cmd.OutOrStdout(), res)
+				printFindings(cmd.OutOrStdout(), res.Findings)
+			}
+			return stopped(res.Findings, err)
+		},
+	}
+	cmd.Flags().BoolVar(&list, "list", false, "print every rule with its limit and source")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print as JSON")
+	return cmd
+}
+
+// rule is a rule as it is listed.
+type rule struct {
+	ID     string `json:"id"`
+	Title  string `json:"title"`
+	Limit  string `json:"limit"`
+	Key    string `json:"key"`
+	Source string `json:"source"`
+}
+
+func printRules(w io.Writer, asJSON bool) error {
+	var all []rule
+	for _, r := range check.All() {
+		all = append(all, rule{r.ID, r.Title, r.Limit, r.Key, r.Source})
+	}
+	if asJSON {
+		return printJSON(w, all)
+	}
+	for _, r := range all {
+		fmt.Fprintf(w, "%s: %s\n  limit: %s\n  key: %s\n  source: %s\n", r.ID, r.Title, r.Limit, r.Key, r.Source)
+	}
+	return nil
+}
+
+func printFits(w io.Writer, res *generate.Result) error {
+	tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(tw, "fit\twhere\tnominal\tleast\tmost\tunit\ttitle")
+	for _, r := range res.Dims.Rows {
+		fmt.Fprintf(tw, "%s\t%s\t%.4g\t%.4g\t%.4g\t%s\t%s\n", r.ID, r.Where, r.Nominal, r.Least, r.Most, r.Unit, r.Title)
+	}
+	if err := tw.Flush(); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintln(w)
+	return err
+}

@@ -1,0 +1,8 @@
+// Command buckwright makes printable tooling for small runs of formed, lined cases.
+package main
+
+import "os"
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}

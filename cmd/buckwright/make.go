@@ -1,0 +1,153 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"buckwright/generate"
+	"buckwright/generate/check"
+	"buckwright/generate/store"
+	"buckwright/params"
+)
+
+func newMake() *cobra.Command {
+	var dir, quality string
+	var parts []string
+	var force, asJSON bool
+	cmd := &cobra.Command{
+		Use:   "make KIT",
+		Short: "Make every part, plate and flat of a kit",
+		Long: `Make every part, plate and flat of a kit, and say what may go wrong. KIT is a
+kit file, or - for standard input. The files go to out/NAME, after the kit's
+name, unless -o says otherwise.
+
+` + statusHelp,
+		Example: "  buckwright make logger.yaml -o logger",
+		Args:    cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			q, err := qualityOf(quality)
+			if err != nil {
+				return err
+			}
+			in, err := input(args[0], cmd.InOrStdin())
+			if err != nil {
+				return err
+			}
+			in.Quality, in.Parts = q, parts
+			if dir == "" {
+				dir = filepath.Join("out", in.Kit.Name)
+			}
+			res, err := makeKit(cmd.Context(), in, dir, force, cmd.ErrOrStderr())
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				err = printJSON(cmd.OutOrStdout(), res.Findings)
+			} else {
+				printFindings(cmd.OutOrStdout(), res.Findings)
+				_, err = fmt.Fprintln(cmd.OutOrStdout(), dir)
+			}
+			return stopped(res.Findings, err)
+		},
+	}
+	f := cmd.Flags()
+	f.StringVarP(&dir, "output", "o", "", "folder to write to (default out/NAME)")
+	f.StringVar(&quality, "quality", "normal", "how close the meshes come to the solids: draft, normal, fine")
+	f.StringSliceVar(&parts, "parts", nil, "make these parts only, separated by commas")
+	f.BoolVar(&force, "force", false, "write into a folder that holds other files")
+	f.BoolVar(&asJSON, "json", false, "print the findings as JSON")
+	return cmd
+}
+
+func qualityOf(word string) (generate.Quality, error) {
+	all := []generate.Quality{generate.Draft, generate.Normal, generate.Fine}
+	if q := generate.Quality(word); slices.Contains(all, q) {
+		return q, nil
+	}
+	return "", usage("one of: draft, normal, fine", "there is no quality %q", word)
+}
+
+// input reads a kit and all that it needs.
+func input(file string, in io.Reader) (generate.Input, error) {
+	kit, tables, err := loadKit(file, in)
+	if err != nil {
+		return generate.Input{}, err
+	}
+	if err := knownLimits(kit); err != nil {
+		return generate.Input{}, err
+	}
+	return generate.Input{Kit: kit, Tables: tables, Read: os.ReadFile}, nil
+}
+
+// knownLimits refuses limits of rules that there are not.
+func knownLimits(kit *params.Kit) error {
+	var ids []string
+	for _, r := range check.All() {
+		if r.Unit != check.None {
+			ids = append(ids, r.ID)
+		}
+	}
+	var problems params.Problems
+	for _, id := range check.UnknownLimits(kit) {
+		hint := "`buckwright check --list` names the rules that take a number"
+		if near := params.NoRow("rule", id, ids).Near; near != "" {
+			hint = "did you mean " + near + "? " + hint
+		}
+		problems = append(problems, kit.Problem("limits."+id, "no rule with a limit is called "+id, hint))
+	}
+	if len(problems) > 0 {
+		return problems
+	}
+	return nil
+}
+
+// makeKit runs a kit and writes its folder, all or nothing.
+func makeKit(ctx context.Context, in generate.Input, dir string, force bool, errw io.Writer) (*generate.Result, error) {
+	out, err := store.Open(dir, force)
+	if err != nil {
+		return nil, err
+	}
+	defer out.Abandon() // does nothing once committed
+	bar := newProgress(errw)
+	defer bar.finish()
+	res, err := generate.Run(ctx, in, bar.report)
+	if err != nil {
+		return nil, err
+	}
+	if err := res.Write(out.Write, version); err != nil {
+		return nil, err
+	}
+	return res, out.Commit()
+}
+
+// stopped turns findings into the exit status.
+func stopped(all []check.Finding, err error) error {
+	if err != nil || !check.Stops(all) {
+		return err
+	}
+	n := 0
+	for _, f := range all {
+		if f.Severity == check.Stop {
+			n++
+		}
+	}
+	return exitError{exitStop, fmt.Errorf("%d of %d findings say stop", n, len(all))}
+}
+
+func printFindings(w io.Writer, all []check.Finding) {
+	for _, f := range all {
+		where := f.Where
+		if where != "" {
+			where += ": "
+		}
+		fmt.Fprintf(w, "%s: %s: %s%s, limit %s\n  %s\n  fix: %s\n  source: %s\n", f.Severity, f.ID, where, f.Value, f.LimitText,
+			strings.TrimSuffix(f.Title, "."), f.Fix, f.Source)
+	}
+}
