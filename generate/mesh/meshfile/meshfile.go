@@ -1,0 +1,210 @@
+// Package meshfile reads triangle meshes from the bytes of STL, OBJ, PLY, 3MF
+// and GLB files, into millimetres with z up.
+//
+// It takes files as they come: the mesh may be open, flipped or in pieces; what
+// it needs to be a solid is package mesh's business. It refuses what has no shape
+// at all: files cut short, no triangles, coordinates that are not numbers, and
+// sizes that betray a wrong unit. Memory stays in proportion to the file, also
+// when the file is made to deceive.
+package meshfile
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
+)
+
+// Options say what a file does not, or override what it does.
+type Options struct {
+	// Unit is mm per unit of the file. 0 takes the format's: mm for STL, OBJ and
+	// PLY, m for GLB, what the file says for 3MF.
+	Unit float64
+
+	// Up is the file's axis that points up: z, -z, y, -y, x or -x. "" takes the
+	// format's: y for GLB, z for the others.
+	Up string
+}
+
+// Error tells what is wrong with a file, and where.
+type Error struct {
+	Name   string // of the file
+	Line   int    // counted from 1; 0 if unknown or the file is binary
+	Offset int    // byte from the start; -1 if unknown or Line says it
+	Msg    string
+	Hint   string // what to do; may be empty
+}
+
+func (e *Error) Error() string {
+	at := e.Name
+	switch {
+	case e.Line > 0:
+		at += fmt.Sprintf(":%d", e.Line)
+	case e.Offset >= 0:
+		at += fmt.Sprintf(": byte %d", e.Offset)
+	}
+	if e.Hint == "" {
+		return at + ": " + e.Msg
+	}
+	return at + ": " + e.Msg + " (" + e.Hint + ")"
+}
+
+// Read makes a mesh of a file's bytes. The format is told by the content, and by
+// the extension of the name where the content leaves it open. Errors are *Error.
+func Read(name string, src []byte, o Options) (*mesh.Mesh, error) {
+	r := &reader{name: name, src: src, index: map[geom.Vec]int32{}}
+	f, err := r.detect()
+	if err != nil {
+		return nil, err
+	}
+	if o.Up != "" {
+		f.up = o.Up
+	}
+	turn, ok := upright(f.up)
+	if !ok {
+		return nil, r.fail(-1, "z, -z, y, -y, x or -x", "%q is no axis that can point up", f.up)
+	}
+	if o.Unit != 0 && !(o.Unit > 0 && o.Unit <= 1e6) {
+		return nil, r.fail(-1, "millimetres per unit of the file: 1, 25.4, 1000", "%v is no unit of length", o.Unit)
+	}
+	if err := f.read(r); err != nil {
+		return nil, err
+	}
+	return r.finish(o, f.unit, turn)
+}
+
+// reader is one file on its way into a mesh.
+type reader struct {
+	name  string
+	src   []byte
+	mesh  mesh.Mesh
+	index map[geom.Vec]int32 // vertices so far, for formats that repeat them
+	unit  float64            // mm, if the file says; else 0
+}
+
+// format is one kind of file: the unit in mm and the axis that it has by custom.
+type format struct {
+	unit float64
+	up   string
+	read func(*reader) error
+}
+
+// detect finds the format, by content first.
+func (r *reader) detect() (format, error) {
+	head := bytes.TrimLeft(r.src[:min(len(r.src), 512)], " \t\r\n")
+	ext := strings.ToLower(filepath.Ext(r.name))
+	starts := func(s string) bool { return bytes.HasPrefix(head, []byte(s)) }
+	switch {
+	case len(r.src) == 0:
+		return format{}, r.fail(-1, "", "the file is empty")
+	case starts("glTF"):
+		return format{1000, "y", (*reader).readGLB}, nil
+	case starts("PK\x03\x04"):
+		return format{1, "z", (*reader).read3MF}, nil
+	case starts("ply\n"), starts("ply\r"):
+		return format{1, "z", (*reader).readPLY}, nil
+	case stlFits(r.src), starts("solid"), ext == ".stl":
+		return format{1, "z", (*reader).readSTL}, nil
+	case ext == ".obj", objLike(head):
+		return format{1, "z", (*reader).readOBJ}, nil
+	case ext == ".gltf":
+		return format{}, r.fail(-1, "export it as GLB, which holds all in one file", "glTF as text is not read")
+	}
+	return format{}, r.fail(-1, "STL, OBJ, PLY, 3MF and GLB are", "the format is not known")
+}
+
+// upright is the turn that stands an axis up along z.
+func upright(axis string) (geom.Affine, bool) {
+	switch axis {
+	case "z":
+		return geom.Identity(), true
+	case "-z":
+		return geom.RotateX(180 * geom.Degree), true
+	case "y":
+		return geom.RotateX(90 * geom.Degree), true
+	case "-y":
+		return geom.RotateX(-90 * geom.Degree), true
+	case "x":
+		return geom.RotateY(-90 * geom.Degree), true
+	case "-x":
+		return geom.RotateY(90 * geom.Degree), true
+	}
+	return geom.Affine{}, false
+}
+
+func (r *reader) fail(offset int, hint, msg string, a ...any) error {
+	return &Error{Name: r.name, Offset: offset, Msg: fmt.Sprintf(msg, a...), Hint: hint}
+}
+
+func (r *reader) failLine(line int, hint, msg string, a ...any) error {
+	return &Error{Name: r.name, Line: line, Offset: -1, Msg: fmt.Sprintf(msg, a...), Hint: hint}
+}
+
+// vertex is the number of the vertex at p, a new one if there is none.
+func (r *reader) vertex(p geom.Vec) int32 {
+	i, ok := r.index[p]
+	if !ok {
+		i = int32(len(r.mesh.V))
+		r.index[p] = i
+		r.mesh.V = append(r.mesh.V, p)
+	}
+	return i
+}
+
+// fan cuts a convex polygon into triangles about its first corner.
+func (r *reader) fan(poly []int32) {
+	for i := 2; i < len(poly); i++ {
+		r.mesh.T = append(r.mesh.T, [3]int32{poly[0], poly[i-1], poly[i]})
+	}
+}
+
+// Bodies outside these sizes, in mm, are taken for ones in another unit; only
+// Options.Unit lets them pass. Common practice, no source.
+const smallest, largest = 1.5, 10_000
+
+// finish scales, turns and checks the mesh.
+func (r *reader) finish(o Options, unit float64, turn geom.Affine) (*mesh.Mesh, error) {
+	if len(r.mesh.T) == 0 {
+		return nil, r.fail(-1, "", "the file holds no triangles")
+	}
+	if r.unit > 0 {
+		unit = r.unit
+	}
+	if o.Unit > 0 {
+		unit = o.Unit
+	}
+	m := r.used().Transform(geom.ScaleAbout(geom.Vec{}, geom.V(unit, unit, unit)).Then(turn))
+	s := m.Bounds().Size()
+	long := max(s.X, s.Y, s.Z)
+	switch {
+	case !(long > 0 && long < math.MaxFloat32):
+		return nil, r.fail(-1, "", "the body has no extent")
+	case o.Unit == 0 && long < smallest:
+		return nil, r.fail(-1, fmt.Sprintf("this looks like metres or inches: say unit 1000 or 25.4 mm; now it is %g mm", unit),
+			"the body is only %.3g x %.3g x %.3g mm", s.X, s.Y, s.Z)
+	case o.Unit == 0 && long > largest:
+		return nil, r.fail(-1, fmt.Sprintf("this looks like micrometres: say unit 0.001 mm; now it is %g mm", unit),
+			"the body is %.4g x %.4g x %.4g mm", s.X, s.Y, s.Z)
+	}
+	return m, nil
+}
+
+// used is the mesh without the vertices that no triangle has.
+func (r *reader) used() *mesh.Mesh {
+	to := make([]int32, len(r.mesh.V))
+	out := &mesh.Mesh{T: r.mesh.T}
+	for i, t := range out.T {
+		for k, v := range t {
+			if to[v] == 0 {
+				out.V = append(out.V, r.mesh.V[v])
+				to[v] = int32(len(out.V))
+			}
+			out.T[i][k] = to[v] - 1
+		}
+	}
+	return out
+}
