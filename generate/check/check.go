@@ -60,7 +60,7 @@ func All() []Rule {
 		gaugeSold(), blankFits(), blankMargin(), drapeRoom(), buckHeight(), vacuum(), crystalline(), dryFirst(),
 		// the buck
 		draftFemale(), draftMale(), pocketDepth(), edgeRadius(), mouthRadius(), rimRadius(), rib(), spacing(),
-		ventNone(), ventMark(), ventDrill(), buckHeat(), shrinkSheet(),
+		ventNone(), ventMark(), ventDrill(), buckHeat(), buckInfill(), shrinkSheet(),
 		// the items in their pockets
 		linerLoose(), linerCrush(), productTolerance(), contact(), undercut(), reach(), pressForce(),
 		// the case

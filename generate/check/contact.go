@@ -3,20 +3,30 @@ package check
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"buckwright/generate/geom"
 )
 
-// moreContact says what would raise the band to a height, one change at a time.
-func moreContact(j *Job, height float64, i int) string {
+// moreContact says what would raise the band on an upright wall to a height,
+// one change at a time.
+func moreContact(j *Job, height float64) string {
 	tf, c := j.Kit.Liner.Thickness, j.Kit.Liner.Compression
 	sin := j.Dims.Pocket.Draft.Sin()
-	draft := math.Asin(math.Min(tf*c/height, 1)) / float64(geom.Degree)
-	s := fmt.Sprintf("the draft opens the gap faster than the liner springs back: a pocket.draft of %.1f°", math.Floor(draft*10)/10)
-	if more := height * sin / tf; more <= j.Liner.Most {
-		s += fmt.Sprintf(", a liner.compression of %.0f %%", math.Ceil(more*100))
+	var would []string
+	if draft := math.Floor(math.Asin(min(tf*c/height, 1))/float64(geom.Degree)*10) / 10; draft >= j.Sheet.FemaleDraft {
+		would = append(would, "a pocket.draft of "+Degree.text(draft))
 	}
-	return s + fmt.Sprintf(" or a liner.thickness of %.1f mm would do", math.Ceil(height*sin/c*10)/10)
+	if more := math.Ceil(height*sin/tf*100) / 100; more <= j.Liner.Most {
+		would = append(would, "a liner.compression of "+Share.text(more))
+	}
+	if c > 0 {
+		would = append(would, fmt.Sprintf("a liner.thickness of %.1f mm", math.Ceil(height*sin/c*10)/10))
+	}
+	if would == nil {
+		return "the draft opens the gap faster than the liner springs back: give liner.compression and lower pocket.draft"
+	}
+	return "the draft opens the gap faster than the liner springs back: " + strings.Join(would, ", or ") + " would do"
 }
 
 func contact() Rule {
@@ -28,9 +38,9 @@ func contact() Rule {
 		Key:    "pocket.draft",
 		Run: func(j *Job) []Finding {
 			var out []Finding
-			for i, it := range j.Dims.Items {
+			for _, it := range j.Dims.Items {
 				limit := min(j.limit(id, 5), it.Depth)
-				out = append(out, least(Warn, MM, "walls of "+it.Name, it.Contact, limit, moreContact(j, limit, i))...)
+				out = append(out, least(Warn, MM, "walls of "+it.Name, it.Contact, limit, moreContact(j, limit))...)
 			}
 			return out
 		},

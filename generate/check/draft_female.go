@@ -9,7 +9,7 @@ func draftFemale() Rule {
 		Key:    "pocket.draft",
 		Run: func(j *Job) []Finding {
 			want := j.limit(id, j.Sheet.FemaleDraft)
-			return least(Warn, Degree, "pocket walls", j.Kit.Pocket.Draft, want, "raise pocket.draft to "+Degree.text(want))
+			return least(Warn, Degree, "pocket walls", j.Kit.Pocket.Draft, want, "raise pocket.draft to "+Degree.text(want)+" or more")
 		},
 	}
 }

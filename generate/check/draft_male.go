@@ -13,7 +13,7 @@ func draftMale() Rule {
 		Run: func(j *Job) []Finding {
 			v, want := j.Kit.Insert.Draft, j.limit(id, j.Sheet.MaleDraft)
 			return least(pick(v < min(want, noDraft), Stop, Warn), Degree, "insert's skirt on the buck", v, want,
-				"raise insert.draft to "+Degree.text(want))
+				"raise insert.draft to "+Degree.text(want)+" or more")
 		},
 	}
 }

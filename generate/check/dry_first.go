@@ -4,7 +4,7 @@ func dryFirst() Rule {
 	return Rule{
 		ID: "dry-first", Title: "a damp sheet blisters when it is heated",
 		Limit:  "none: every sheet that takes up water is named",
-		Source: "row of the sheet table",
+		Source: sheetRow,
 		Key:    "sheet.material",
 		Run: func(j *Job) []Finding {
 			if !j.Sheet.DryFirst {

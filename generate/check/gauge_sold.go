@@ -5,7 +5,7 @@ func gaugeSold() Rule {
 	return Rule{
 		ID: id, Title: "the sheet can be bought in this gauge",
 		Limit: "the span of gauges in the sheet's row, mm; a limit of your own replaces the thickest", Unit: MM,
-		Source: "row of the sheet table",
+		Source: sheetRow,
 		Key:    "sheet.gauge",
 		Run: func(j *Job) []Finding {
 			g, sold := j.Kit.Sheet.Gauge, j.Sheet.Gauges

@@ -47,14 +47,13 @@ type PartFact struct {
 type ItemFact struct {
 	Name   string
 	Height float64
-	// UndercutVolume and UndercutArea tell how much wider the item is lower
-	// down: below the rim and below the item's top, the room between its
-	// surface and the upright pocket above it; and the plan of that room.
-	UndercutVolume, UndercutArea float64
-	ProudOfRim                   float64 // how far it stands above the rim
-	HasNotch                     bool
-	PocketDepth                  float64 // finished pocket, rim to floor
-	PocketWidth                  float64 // finished pocket at the rim, the smaller of length and width
+	// UndercutArea is the area of its surface below the rim that looks up:
+	// the pocket goes straight up from a wider place below.
+	UndercutArea float64
+	ProudOfRim   float64 // how far it stands above the rim
+	HasNotch     bool
+	PocketDepth  float64 // finished pocket, rim to floor
+	PocketWidth  float64 // finished pocket at the rim, the smaller of length and width
 }
 
 // limit is a rule's limit: the kit's own, or else the one given.

@@ -1,22 +1,5 @@
 package check
 
-import "buckwright/generate/fit"
-
-// tooLoose judges a compression that should stay above a limit: the first of
-// as drawn, RSS and worst case that does not.
-func tooLoose(where string, b fit.Built, limit float64, fix string) []Finding {
-	for _, c := range []struct {
-		s    Severity
-		v    float64
-		what string
-	}{{Stop, b.Worst.Nominal, "as drawn"}, {Warn, b.RSS.Least, "at the loose end, independent errors"}, {Note, b.Worst.Least, "at the loose end, worst case"}} {
-		if f := least(c.s, Share, where+", "+c.what, c.v, limit, fix); f != nil {
-			return f
-		}
-	}
-	return nil
-}
-
 func linerLoose() Rule {
 	const id = "liner-loose"
 	return Rule{
@@ -28,11 +11,11 @@ func linerLoose() Rule {
 			limit := j.limit(id, 0)
 			var out []Finding
 			for _, it := range j.Dims.Items {
-				fix := "raise liner.compression; or measure your felt and give liner.tolerance, and your printer and give printer.tolerance"
+				so := "the item can move in its pocket"
 				if it.Built.Loose > 0 {
-					fix = "it may rattle in " + Share.text(it.Built.Loose) + " of the cases made: " + fix
+					so = "the felt misses a wall in " + Share.text(it.Built.Loose) + " of a run"
 				}
-				out = append(out, tooLoose("liner of "+it.Name, it.Built, limit, fix)...)
+				out = append(out, ofLiner(j, it).tooLoose(limit, so)...)
 			}
 			return out
 		},

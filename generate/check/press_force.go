@@ -5,7 +5,7 @@ func pressForce() Rule {
 	return Rule{
 		ID: id, Title: "one plug can be pressed by hand",
 		Limit: "300 N a plug; note when only a thick felt asks for more", Unit: Newton,
-		Source: "200 N is what a hand gives, " + cp + "; the margin above it is " + ownRule,
+		Source: "200 N is what a hand gives, " + cp + "; the margin to 300 is " + ownRule,
 		Key:    "liner.press",
 		Run: func(j *Job) []Finding {
 			limit := j.limit(id, 300)

@@ -12,6 +12,7 @@ type Unit string
 const (
 	None    Unit = ""
 	MM      Unit = "mm"
+	MM2     Unit = "mm²"
 	Degree  Unit = "°"
 	Share   Unit = "%" // kept as 0 to 1
 	Newton  Unit = "N"
@@ -106,7 +107,7 @@ func pick[T any](is bool, a, b T) T {
 // The sources that stand in several rules.
 const (
 	cp       = "common practice, no source"
-	ownRule  = "design of this tool, no publication gives a number"
+	ownRule  = "this program's own choice, no publication gives a number"
 	spe      = "Draft angles, SPE Thermoforming 101, Thermoforming Quarterly 25(1), 2006"
-	supplier = "row of the sheet table"
+	sheetRow = "row of the sheet table"
 )

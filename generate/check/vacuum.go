@@ -5,7 +5,7 @@ func vacuum() Rule {
 	return Rule{
 		ID: id, Title: "the pump pulls what this sheet needs",
 		Limit: "the least vacuum in the sheet's row, kPa", Unit: KPa,
-		Source: "row of the sheet table",
+		Source: sheetRow,
 		Key:    "former.vacuum",
 		Run: func(j *Job) []Finding {
 			return least(Warn, KPa, "former with "+j.Sheet.Title, j.Kit.Former.Vacuum, j.limit(id, j.Sheet.LeastVacuum),

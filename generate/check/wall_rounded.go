@@ -13,9 +13,17 @@ func wallRounded() Rule {
 		Source: "walls of n extrusions: common practice of slicing programs",
 		Key:    "shell.wall",
 		Run: func(j *Job) []Finding {
-			asked, got := j.Kit.Shell.Wall, j.Dims.Lid.Wall
-			return most(Note, MM, fmt.Sprintf("neck and lid wall made %s, asked for %s: off by", MM.text(got), MM.text(asked)),
-				math.Abs(got-asked), j.limit(id, 0.01), "nothing to do, the walls are made so; write shell.wall: "+MM.text(got)+" to agree")
+			asked, made := j.Kit.Shell.Wall, j.Dims.Lid.Wall
+			out := most(Note, MM, "neck and skirt of the lid", math.Abs(made-asked), j.limit(id, 0.01),
+				"nothing to do, the wall is made so; shell.wall: "+MM.text(made)+" agrees with it")
+			for i := range out {
+				out[i].Value, out[i].LimitText = MM.texts(made, asked)
+				if r, ok := j.Dims.Row("wall.count"); ok {
+					out[i].Value += fmt.Sprintf(", %.0f extrusions", r.Nominal)
+				}
+				out[i].LimitText = "asked: " + out[i].LimitText
+			}
+			return out
 		},
 	}
 }

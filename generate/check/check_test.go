@@ -1,0 +1,244 @@
+package check
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"buckwright/generate/fit"
+	"buckwright/params"
+	"buckwright/templates"
+)
+
+func TestEveryRuleIsDocumented(t *testing.T) {
+	id := regexp.MustCompile(`^[a-z][a-z0-9-]*$`) // what the kit file takes as a rule's name
+	var keys []string
+	for _, k := range params.Keys() {
+		keys = append(keys, k.Key)
+	}
+	seen := map[string]bool{}
+	for _, r := range All() {
+		if !id.MatchString(r.ID) || seen[r.ID] {
+			t.Errorf("%q is no rule name, or used twice", r.ID)
+		}
+		seen[r.ID] = true
+		if r.Title == "" || r.Limit == "" || r.Source == "" || r.Run == nil {
+			t.Errorf("%s: no title, limit, source or body", r.ID)
+		}
+		if !slices.Contains(keys, r.Key) {
+			t.Errorf("%s: the kit file has no key %q", r.ID, r.Key)
+		}
+	}
+}
+
+func TestCleanJobIsOnlyTold(t *testing.T) {
+	got := Run(clean())
+	if len(got) != 1 || got[0].ID != "drop" || Stops(got) {
+		t.Errorf("clean job: %+v, want only the word on drops", got)
+	}
+}
+
+func TestWorstComeFirst(t *testing.T) {
+	j := clean()
+	for _, tt := range ruleCases() {
+		tt.trip(j)
+	}
+	got := Run(j)
+	order := map[string]int{}
+	for i, r := range All() {
+		order[r.ID] = i
+	}
+	for i := 1; i < len(got); i++ {
+		a, b := got[i-1], got[i]
+		if a.Severity.rank() > b.Severity.rank() || a.Severity == b.Severity && order[a.ID] > order[b.ID] {
+			t.Errorf("%s %s comes before %s %s", a.Severity, a.ID, b.Severity, b.ID)
+		}
+	}
+	if !Stops(got) {
+		t.Error("Stops = false of a job with everything wrong")
+	}
+	if again := Run(j); !reflect.DeepEqual(got, again) {
+		t.Error("the same job gives other findings the second time")
+	}
+}
+
+func TestRunLeavesTheJobAlone(t *testing.T) {
+	j, want := clean(), clean()
+	Run(j)
+	if !reflect.DeepEqual(j, want) {
+		t.Error("a rule changed the job")
+	}
+}
+
+func TestNaNNeverPasses(t *testing.T) {
+	if least(Warn, MM, "", math.NaN(), 1, "") == nil || most(Warn, MM, "", math.NaN(), 1, "") == nil {
+		t.Error("a value that is not a number passed its limit")
+	}
+}
+
+func TestValueAndLimitReadApart(t *testing.T) {
+	for _, tt := range []struct {
+		u           Unit
+		v, limit    float64
+		value, want string
+	}{
+		{MM, 2.999, 3, "2.999 mm", "3 mm"},
+		{MM, 2.9, 3, "2.9 mm", "3 mm"},
+		{Degree, 2.96, 3, "2.96°", "3°"},
+		{Newton, 300.2, 300, "300.2 N", "300 N"},
+		{Share, -0.0001, 0, "-0.01 %", "0 %"},
+		{MM, 120, 100, "120 mm", "100 mm"},
+		{MM2, math.Inf(1), 400, "no end of mm²", "400 mm²"},
+	} {
+		if v, l := tt.u.texts(tt.v, tt.limit); v != tt.value || l != tt.want {
+			t.Errorf("%s.texts(%g, %g) = %q, %q, want %q, %q", tt.u, tt.v, tt.limit, v, l, tt.value, tt.want)
+		}
+	}
+}
+
+func TestUnknownLimits(t *testing.T) {
+	k := &params.Kit{Limits: map[string]float64{"rib": 2, "ribs": 2, "laser": 1, "draft": 2}}
+	if got, want := UnknownLimits(k), []string{"draft", "laser", "ribs"}; !slices.Equal(got, want) {
+		t.Errorf("UnknownLimits = %v, want %v", got, want)
+	}
+}
+
+func TestFindingAsJSON(t *testing.T) {
+	out, err := json.Marshal(Run(clean())[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, key := range []string{"id", "severity", "where", "value", "limit", "source", "fix"} {
+		if !strings.Contains(string(out), `"`+key+`":`) {
+			t.Errorf("no %s in %s", key, out)
+		}
+	}
+}
+
+// Contact temperatures against values worked with the same formula (Carslaw
+// and Jaeger) from handbook constants, in °C; the buck is at 25.
+func TestContactTemperature(t *testing.T) {
+	type body struct{ k, density, cp float64 }
+	abs, petg, hips := body{0.17, 1050, 1500}, body{0.20, 1270, 1300}, body{0.16, 1040, 1500}
+	pla, absPrint := body{0.13, 1240, 1800}, body{0.17, 1040, 1400}
+	for _, tt := range []struct {
+		name         string
+		sheet, print body
+		core, want   float64
+	}{
+		{"ABS on PLA", abs, pla, 150, 86.24},
+		{"ABS on PETG", abs, petg, 150, 84.23},
+		{"ABS on ABS", abs, absPrint, 150, 88.73},
+		{"PETG on PLA", petg, pla, 140, 84.36},
+		{"HIPS on PLA", hips, pla, 145, 82.74},
+	} {
+		j := clean()
+		j.Sheet.K, j.Sheet.Density, j.Sheet.Cp, j.Sheet.Core = params.Span{Least: tt.sheet.k, Most: tt.sheet.k}, tt.sheet.density, params.Span{Most: tt.sheet.cp}, tt.core
+		j.Print.K, j.Print.Density, j.Print.Cp = params.Span{Least: tt.print.k, Most: tt.print.k}, tt.print.density, params.Span{Least: tt.print.cp, Most: tt.print.cp}
+		if got := contactTemp(j); math.Abs(got-tt.want) > 0.005 {
+			t.Errorf("%s: %.3f °C, want %.2f", tt.name, got, tt.want)
+		}
+	}
+}
+
+// ISTA 1A as three reprints give it: a row holds from its mass up.
+func TestDropHeight(t *testing.T) {
+	for _, tt := range []struct{ mass, want float64 }{{270, 760}, {9999, 760}, {10000, 610}, {19000, 460}, {28000, 310}, {45000, 200}} {
+		if got, ok := dropHeight(tt.mass); !ok || got != tt.want {
+			t.Errorf("dropHeight(%g g) = %g, %t, want %g", tt.mass, got, ok, tt.want)
+		}
+	}
+	if _, ok := dropHeight(70e3); ok {
+		t.Error("dropHeight(70 kg) is beyond the table")
+	}
+	j := clean()
+	j.Kit.Liner.Thickness = 6
+	if got := of("drop", Run(j))[0].Number; math.Abs(got-126.7) > 0.05 { // h/d at 6 mm from 760 mm
+		t.Errorf("least shock on 6 mm = %.2f G, want 126.7", got)
+	}
+}
+
+// What the contact rule advises must do what it says, by its own formula
+// tf c / sin(draft).
+func TestMoreContactWouldDo(t *testing.T) {
+	const height = 8.0
+	j := clean()
+	text := moreContact(j, height)
+	number := func(key string) float64 {
+		m := regexp.MustCompile(regexp.QuoteMeta(key) + ` of ([0-9.]+)`).FindStringSubmatch(text)
+		if m == nil {
+			t.Fatalf("no %s in %q", key, text)
+		}
+		var v float64
+		if err := json.Unmarshal([]byte(m[1]), &v); err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	band := func(tf, c, draft float64) float64 { return tf * c / math.Sin(draft*math.Pi/180) }
+	for name, got := range map[string]float64{
+		"draft":       band(2, 0.15, number("pocket.draft")),
+		"compression": band(2, number("liner.compression")/100, 3),
+		"thickness":   band(number("liner.thickness"), 0.15, 3),
+	} {
+		if !(got >= height && got < 1.1*height) {
+			t.Errorf("the %s of %q gives a band of %.2f mm, want a little over %g", name, text, got, height)
+		}
+	}
+}
+
+// Rules read these rows by name and are silent without them.
+func TestFitHasTheRowsThatRulesRead(t *testing.T) {
+	j := derived(t)
+	for _, id := range []string{
+		"slip.jam", "slip.rattle", "insert.compression", "insert.compression.rss", "force.insert",
+		"closure.holds", "force.pads", "wall.count",
+	} {
+		if _, ok := j.Dims.Row(id); !ok {
+			t.Errorf("package fit gives no row %s", id)
+		}
+	}
+	for _, f := range Run(j) {
+		t.Logf("%s %s | %s: %s, %s\n    %s", f.Severity, f.ID, f.Where, f.Value, f.LimitText, f.Fix)
+	}
+}
+
+// derived is the clean job with the sizes of a starter kit as fit derives them.
+func derived(t *testing.T) *Job {
+	t.Helper()
+	const name = "../../templates/tide-logger.yaml"
+	src, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	kit, err := params.Parse(name, src)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tables, err := templates.Tables()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if tables, err = kit.Resolve(tables); err != nil {
+		t.Fatal(err)
+	}
+	j := clean()
+	j.Kit = kit
+	j.Dims, err = fit.Derive(kit, tables, fit.Geometry{Items: []fit.ItemGeometry{
+		{Height: 27, PlanArea: 7466, Reach: fit.Reach{Front: 32, Back: 32, Left: 59, Right: 59}},
+		{Height: 22, PlanArea: 1662, Reach: fit.Reach{Front: 23, Back: 23, Left: 23, Right: 23}},
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Sheet, _ = tables.Sheet(kit.Sheet.Material)
+	j.Liner, _ = tables.Liner(kit.Liner.Material)
+	j.LidLiner, _ = tables.Liner(kit.LidLiner.Material)
+	j.Print, _ = tables.PrintMaterial(kit.Printer.Material)
+	return j
+}

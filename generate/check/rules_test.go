@@ -1,0 +1,227 @@
+package check
+
+import (
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"buckwright/generate/fit"
+	"buckwright/generate/geom"
+	"buckwright/params"
+)
+
+// ruleCase is a rule with a job that trips it and one that just does not, each
+// the clean job with one thing changed.
+type ruleCase struct {
+	id       string
+	severity Severity
+	value    string // as told
+	limit    string
+	trip     func(*Job)
+	pass     func(*Job) // nil: told for every kit
+}
+
+// set replaces a derived row.
+func (j *Job) set(id string, nominal, least, most float64) {
+	for i := range j.Dims.Rows {
+		if j.Dims.Rows[i].ID == id {
+			j.Dims.Rows[i] = row(id, nominal, least, most)
+			return
+		}
+	}
+	j.Dims.Rows = append(j.Dims.Rows, row(id, nominal, least, most))
+}
+
+// spread is a compression as drawn, its RSS half width and its worst case's.
+func spread(v, rss, worst float64) fit.Built {
+	return fit.Built{Worst: fit.PlusMinus(v, worst), RSS: fit.PlusMinus(v, rss)}
+}
+
+// The spreads are binary fractions, so that sums come out exact. The clean
+// job's shrinkage spread is 0.22 mm: 110 mm x 0.4 % / 2.
+func ruleCases() []ruleCase {
+	return []ruleCase{
+		{"gauge-sold", Warn, "6.5 mm", "at most 6 mm", func(j *Job) { j.Kit.Sheet.Gauge = 6.5 }, func(j *Job) { j.Kit.Sheet.Gauge = 6 }},
+		{"gauge-sold", Warn, "0.4 mm", "at least 0.5 mm", func(j *Job) { j.Kit.Sheet.Gauge = 0.4 }, func(j *Job) { j.Kit.Sheet.Gauge = 0.5 }},
+		{"blank-fits", Stop, "-2.3 mm", "at least 0 mm", func(j *Job) { j.Layout.BuckFoot = [2]float64{116.6, 116.6} }, func(j *Job) { j.Layout.BuckFoot = [2]float64{114.3, 114.3} }},
+		{"blank-margin", Warn, "24.3 mm", "at least 25 mm", func(j *Job) { j.Layout.BuckFoot = [2]float64{90, 128.1} }, func(j *Job) { j.Layout.BuckFoot = [2]float64{89, 127} }},
+		{"drape-room", Note, "0.98 times", "at least 1 times", func(j *Job) { j.Layout.Bottom = -42.2 }, func(j *Job) { j.Layout.Bottom = -41 }},
+		{"buck-height", Stop, "81 mm", "at most 80 mm", func(j *Job) { j.Layout.Bottom = -82 }, func(j *Job) { j.Layout.Bottom = -81 }},
+		{"vacuum", Warn, "67 kPa", "at least 68 kPa", func(j *Job) { j.Kit.Former.Vacuum = 67 }, func(j *Job) { j.Kit.Former.Vacuum = 67.7 }},
+		{"crystalline", Note, "forms at 138 to 182 °C, shrinks 0.4 % to 0.8 %", "none", func(j *Job) { j.Sheet.Crystalline = true }, func(j *Job) { j.Sheet.Crystalline = false }},
+		{"dry-first", Note, "must be dry", "none", func(j *Job) { j.Sheet.DryFirst = true }, func(j *Job) { j.Sheet.DryFirst = false }},
+		{"draft-female", Warn, "0.9°", "at least 1°", func(j *Job) { j.Kit.Pocket.Draft = 0.9 }, func(j *Job) { j.Kit.Pocket.Draft = 1 }},
+		{"draft-male", Warn, "2.9°", "at least 3°", func(j *Job) { j.Kit.Insert.Draft = 2.9 }, func(j *Job) { j.Kit.Insert.Draft = 3 }},
+		{"draft-male", Stop, "1.4°", "at least 3°", func(j *Job) { j.Kit.Insert.Draft = 1.4 }, func(j *Job) { j.Kit.Insert.Draft = 3 }},
+		{"pocket-depth", Warn, "0.8 times", "at most 0.75 times", func(j *Job) { j.Items[0].PocketDepth, j.Items[0].PocketWidth = 32, 40 }, func(j *Job) { j.Items[0].PocketDepth, j.Items[0].PocketWidth = 30, 40 }},
+		{"pocket-depth", Stop, "1.05 times", "at most 0.75 times", func(j *Job) { j.Items[0].PocketDepth, j.Items[0].PocketWidth = 42, 40 }, func(j *Job) { j.Items[0].PocketDepth, j.Items[0].PocketWidth = 30, 40 }},
+		{"edge-radius", Warn, "0.9 mm", "at least 1 mm", func(j *Job) { j.Layout.FloorEdgeRadius = 0.9 }, func(j *Job) { j.Layout.FloorEdgeRadius = 0.97 }},
+		{"edge-radius", Warn, "1.5 mm", "at least 2 mm", func(j *Job) { j.Layout.FloorEdgeRadius, j.Sheet.RadiusFactor = 1.5, 2 }, func(j *Job) { j.Layout.FloorEdgeRadius, j.Sheet.RadiusFactor = 2, 2 }},
+		{"mouth-radius", Warn, "0.9 mm", "at least 1 mm", func(j *Job) { j.Kit.Pocket.MouthRadius = 0.9 }, func(j *Job) { j.Kit.Pocket.MouthRadius = 1 }},
+		{"rim-radius", Warn, "0.9 mm", "at least 1 mm", func(j *Job) { j.Kit.Insert.RimRadius = 0.9 }, func(j *Job) { j.Kit.Insert.RimRadius = 1 }},
+		{"rib", Warn, "2.5 mm", "at least 3 mm", func(j *Job) { j.Layout.LeastRib = 2.5 }, func(j *Job) { j.Layout.LeastRib = 2.97 }},
+		{"rib", Stop, "1.5 mm", "at least 3 mm", func(j *Job) { j.Layout.LeastRib = 1.5 }, func(j *Job) { j.Layout.LeastRib = 3 }},
+		{"spacing", Warn, "11.9 mm", "at least 12 mm", func(j *Job) { j.Layout.LeastRib = 11.9 }, func(j *Job) { j.Layout.LeastRib = 11.97 }},
+		{"vent-none", Stop, "0 holes", "at least 1 holes", func(j *Job) { j.Layout.Vents = 0 }, func(j *Job) { j.Layout.Vents = 1 }},
+		{"vent-mark", Note, "0.15 mm", "at most 0.1 mm", func(j *Job) { j.Dims.Buck.Dimple = 0.15 }, func(j *Job) { j.Dims.Buck.Dimple = 0.1 }},
+		{"vent-drill", Note, "0.6 mm", "at least 0.8 mm", func(j *Job) { j.Dims.Buck.VentDia, j.Dims.Buck.VentDrill = 0.6, true }, func(j *Job) { j.Dims.Buck.VentDia = 0.8 }},
+		{"buck-heat", Warn, "89 °C", "at most 60 °C", func(j *Job) { j.Print.Tg = 60 }, func(j *Job) { j.Print.Tg = 89 }},
+		{"buck-infill", Warn, "10 %", "at least 15 %", func(j *Job) { j.Kit.Printer.Infill = 0.1 }, func(j *Job) { j.Kit.Printer.Infill = 0.15 }},
+		{"shrink-sheet", Warn, "0.22 mm", "at most 0.2 mm", func(j *Job) { j.Dims.Base.InsertGap = 0.2 }, func(j *Job) { j.Dims.Base.InsertGap = 0.221 }},
+		{"shrink-sheet", Warn, "0.22 mm", "at most 0.2 mm", func(j *Job) { j.set("insert.compression", 0.1, -1, 1) }, func(j *Job) { j.set("insert.compression", 0.12, -1, 1) }},
+		{"liner-loose", Stop, "-0.5 %", "at least 0 %", func(j *Job) { j.Dims.Items[0].Built = spread(-0.005, 0, 0) }, func(j *Job) { j.Dims.Items[0].Built = spread(0, 0, 0) }},
+		{"liner-loose", Warn, "-12.5 %", "at least 0 %", func(j *Job) { j.Dims.Items[0].Built = spread(0.125, 0.25, 0.25) }, func(j *Job) { j.Dims.Items[0].Built = spread(0.125, 0.125, 0.125) }},
+		{"liner-loose", Note, "-12.5 %", "at least 0 %", func(j *Job) { j.Dims.Items[0].Built = spread(0.125, 0.125, 0.25) }, func(j *Job) { j.Dims.Items[0].Built = spread(0.125, 0.125, 0.125) }},
+		{"liner-crush", Stop, "41 %", "at most 40 %", func(j *Job) { j.Dims.Items[0].Built = spread(0.41, 0, 0) }, func(j *Job) { j.Dims.Items[0].Built = spread(0.4, 0, 0) }},
+		{"liner-crush", Warn, "50 %", "at most 40 %", func(j *Job) { j.Dims.Items[0].Built = spread(0.25, 0.25, 0.25) }, func(j *Job) { j.Dims.Items[0].Built = spread(0.25, 0.125, 0.125) }},
+		{"liner-crush", Note, "50 %", "at most 40 %", func(j *Job) { j.Dims.Items[0].Built = spread(0.25, 0.125, 0.25) }, func(j *Job) { j.Dims.Items[0].Built = spread(0.25, 0.125, 0.125) }},
+		{"product-tolerance", Warn, "100 %", "at most 75 %", func(j *Job) { j.Kit.Tolerance.Product = 0.3 }, func(j *Job) { j.Kit.Tolerance.Product = 0.22 }},
+		{"contact", Warn, "4.9 mm", "at least 5 mm", func(j *Job) { j.Dims.Items[0].Contact = 4.9 }, func(j *Job) { j.Dims.Items[0].Contact = 5 }},
+		{"contact", Warn, "2 mm", "at least 3 mm", func(j *Job) { j.Dims.Items[0].Contact, j.Dims.Items[0].Depth = 2, 3 }, func(j *Job) { j.Dims.Items[0].Contact, j.Dims.Items[0].Depth = 3, 3 }},
+		{"undercut", Note, "401 mm²", "at most 400 mm²", func(j *Job) { j.Items[0].UndercutArea = 401 }, func(j *Job) { j.Items[0].UndercutArea = 400 }},
+		{"reach", Warn, "7.9 mm", "at least 8 mm", func(j *Job) { j.Items[0].ProudOfRim = 7.9 }, func(j *Job) { j.Items[0].ProudOfRim = 8 }},
+		{"reach", Warn, "-2 mm", "at least 8 mm", func(j *Job) { j.Items[0].ProudOfRim = -2 }, func(j *Job) { j.Items[0].ProudOfRim, j.Items[0].HasNotch = -2, true }},
+		{"press-force", Stop, "301 N", "at most 300 N", func(j *Job) { j.Dims.Items[0].PlugForce = fit.Fixed(301) }, func(j *Job) { j.Dims.Items[0].PlugForce = fit.Fixed(300) }},
+		{"press-force", Note, "400 N", "at most 300 N", func(j *Job) { j.Dims.Items[0].PlugForce = fit.PlusMinus(200, 200) }, func(j *Job) { j.Dims.Items[0].PlugForce = fit.PlusMinus(200, 100) }},
+		{"insert-loose", Warn, "-1 %", "at least 0 %", func(j *Job) { j.set("insert.compression.rss", 0.1, -0.01, 0.2) }, func(j *Job) { j.set("insert.compression.rss", 0.1, 0, 0.2) }},
+		{"insert-crush", Warn, "41 %", "at most 40 %", func(j *Job) { j.set("insert.compression.rss", 0.1, 0, 0.41) }, func(j *Job) { j.set("insert.compression.rss", 0.1, 0, 0.4) }},
+		{"slip-jam", Warn, "2 %", "at most 1 %", func(j *Job) { j.set("slip.jam", 0.02, 0.02, 0.02) }, func(j *Job) { j.set("slip.jam", 0.01, 0.01, 0.01) }},
+		{"slip-jam", Stop, "20 %", "at most 1 %", func(j *Job) { j.set("slip.jam", 0.2, 0.2, 0.2) }, func(j *Job) { j.set("slip.jam", 0.01, 0.01, 0.01) }},
+		{"slip-rattle", Warn, "11 %", "at most 10 %", func(j *Job) { j.set("slip.rattle", 0.11, 0.11, 0.11) }, func(j *Job) { j.set("slip.rattle", 0.1, 0.1, 0.1) }},
+		{"lid-closes", Stop, "0.1 mm", "at least 0.2 mm", func(j *Job) { j.Dims.Items[0].PadZ = 8.1 }, func(j *Job) { j.Dims.Items[0].PadZ = 8.25 }},
+		{"lid-closes", Stop, "-1 mm", "at least 0.2 mm", func(j *Job) { j.Dims.Items[0].PadArea, j.Dims.Lid.Ceiling = 0, 7 }, func(j *Job) { j.Dims.Items[0].PadArea, j.Dims.Lid.Ceiling = 0, 8.5 }},
+		{"pad-loose", Stop, "-0.5 %", "at least 0 %", func(j *Job) { j.Dims.Items[0].Pad = spread(-0.005, 0, 0) }, func(j *Job) { j.Dims.Items[0].Pad = spread(0, 0, 0) }},
+		{"pad-loose", Warn, "-12.5 %", "at least 0 %", func(j *Job) { j.Dims.Items[0].Pad = spread(0.125, 0.25, 0.25) }, func(j *Job) { j.Dims.Items[0].Pad = spread(0.125, 0.125, 0.125) }},
+		{"pad-loose", Note, "-12.5 %", "at least 0 %", func(j *Job) { j.Dims.Items[0].Pad = spread(0.125, 0.125, 0.25) }, func(j *Job) { j.Dims.Items[0].PadArea = 0 }},
+		{"pad-crush", Stop, "36 %", "at most 35 %", func(j *Job) { j.Dims.Items[0].Pad = spread(0.36, 0, 0) }, func(j *Job) { j.Dims.Items[0].Pad = spread(0.35, 0, 0) }},
+		{"pad-crush", Warn, "50 %", "at most 35 %", func(j *Job) { j.Dims.Items[0].Pad = spread(0.25, 0.25, 0.25) }, func(j *Job) { j.Dims.Items[0].PadArea = 0 }},
+		{"pad-crush", Note, "37.5 %", "at most 35 %", func(j *Job) { j.Dims.Items[0].Pad = spread(0.25, 0.0625, 0.125) }, func(j *Job) { j.Dims.Items[0].Pad = spread(0.25, 0.0625, 0.0625) }},
+		{"closure-holds", Stop, "31 N", "at most 30 N", func(j *Job) { j.Dims.Closure.Pads = 31 }, func(j *Job) { j.set("closure.holds", 30, 30, 30); j.Dims.Closure.Pads = 30 }},
+		{"closure-holds", Stop, "6 N", "at most 0 N", func(j *Job) { j.Dims.Closure.Kind, j.Dims.Closure.Holds = "none", 0 }, func(j *Job) { j.Dims.Closure.Holds = 6 }},
+		{"closure-holds", Warn, "21 N", "at most 20 N", func(j *Job) { j.set("force.pads", 6, 2, 21) }, func(j *Job) { j.set("force.pads", 6, 2, 20) }},
+		{"catch-strain", Stop, "2.1 %", "at most 2 %", func(j *Job) { j.Dims.Closure.Strain = fit.Fixed(0.021) }, func(j *Job) { j.Dims.Closure.Strain = fit.Fixed(0.02) }},
+		{"catch-strain", Warn, "2.1 %", "at most 2 %", func(j *Job) { j.Dims.Closure.Strain.Most = 0.021 }, func(j *Job) { j.Dims.Closure.Strain, j.Dims.Closure.Tongues = fit.Fixed(0.021), 0 }},
+		{"wall-rounded", Note, "2.38 mm, 6 extrusions", "asked: 2.4 mm", func(j *Job) { j.Dims.Lid.Wall = 2.38; j.set("wall.count", 6, 6, 6) }, func(j *Job) { j.Dims.Lid.Wall = 2.395 }},
+		{"shrink-print", Warn, "0.77 mm", "at most 0.6 mm", func(j *Job) { delete(j.Kit.Where, "printer.scale") }, func(j *Job) { delete(j.Kit.Where, "printer.scale"); j.Dims.Base.InsertGap = 0.775 }},
+		{"part-bed", Stop, "1 mm", "at most 0 mm", func(j *Job) { j.Parts[0].Size = geom.V(281, 130, 40) }, func(j *Job) { j.Parts[0].Size = geom.V(200, 280, 250) }},
+		{"part-bed", Stop, "5 mm", "at most 0 mm", func(j *Job) { j.Parts[0].Size = geom.V(205, 205, 40) }, func(j *Job) { j.Parts[0].Size = geom.V(280, 200, 40) }},
+		{"part-bed", Stop, "2 mm", "at most 0 mm", func(j *Job) { j.Parts[0].Size = geom.V(20, 20, 252) }, func(j *Job) { j.Parts[0].Size = geom.V(20, 20, 250) }},
+		{"bridge", Warn, "11 mm", "at most 10 mm", func(j *Job) { j.Parts[0].LongestBridge = 11 }, func(j *Job) { j.Parts[0].LongestBridge = 10 }},
+		{"laser", Note, "contains chlorine", "none", func(j *Job) { j.Sheet.Chlorinated = true }, func(j *Job) { j.Sheet.Chlorinated = false }},
+		{"laser", Note, "contains chlorine", "none", func(j *Job) { j.LidLiner.Chlorinated = true }, func(j *Job) { j.LidLiner.Chlorinated, j.Kit.LidLiner.Pads = true, params.PadsNone }},
+		{"drop", Note, "no less than 380 G", "none", func(*Job) {}, nil},
+	}
+}
+
+// of keeps the findings of one rule.
+func of(id string, all []Finding) []Finding {
+	var out []Finding
+	for _, f := range all {
+		if f.ID == id {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func TestRulesTripAndJustDoNot(t *testing.T) {
+	for _, tt := range ruleCases() {
+		j := clean()
+		tt.trip(j)
+		got := of(tt.id, Run(j))
+		if len(got) != 1 {
+			t.Errorf("%s (%s): %d findings, want 1: %+v", tt.id, tt.value, len(got), got)
+			continue
+		}
+		if f := got[0]; f.Severity != tt.severity || f.Value != tt.value || f.LimitText != tt.limit {
+			t.Errorf("%s: %s, %q, %q, want %s, %q, %q", tt.id, f.Severity, f.Value, f.LimitText, tt.severity, tt.value, tt.limit)
+		}
+		if tt.pass == nil {
+			continue
+		}
+		j = clean()
+		tt.pass(j)
+		if got := of(tt.id, Run(j)); len(got) != 0 {
+			t.Errorf("%s: a job that just does not trip it has %+v", tt.id, got)
+		}
+	}
+}
+
+func TestEveryRuleHasACase(t *testing.T) {
+	has := map[string]bool{}
+	for _, tt := range ruleCases() {
+		has[tt.id] = true
+	}
+	for _, r := range All() {
+		if !has[r.ID] {
+			t.Errorf("%s has no case", r.ID)
+		}
+	}
+}
+
+// A maker reads the value, the limit and what to change; none may be missing,
+// and the value may not read like the limit.
+func TestFindingsReadLikeAdvice(t *testing.T) {
+	key, index := regexp.MustCompile(`\b[a-z_]+(\[\d*\])?(\.[a-z_]+)+`), regexp.MustCompile(`\[\d*\]`)
+	keys := map[string]bool{}
+	for _, k := range params.Keys() {
+		keys[k.Key] = true
+	}
+	for _, tt := range ruleCases() {
+		j := clean()
+		tt.trip(j)
+		for _, f := range Run(j) {
+			if f.Where == "" || f.Title == "" || f.Source == "" || len(f.Fix) < 30 || f.Key == "" {
+				t.Errorf("%s says too little: %+v", f.ID, f)
+			}
+			if strings.HasSuffix(f.LimitText, " "+f.Value) || math.IsNaN(f.Number) {
+				t.Errorf("%s: value %q against limit %q", f.ID, f.Value, f.LimitText)
+			}
+			for _, k := range key.FindAllString(f.Fix+" "+f.Key, -1) {
+				if !keys[index.ReplaceAllString(k, "[]")] {
+					t.Errorf("%s: the kit file has no key %s", f.ID, k)
+				}
+			}
+			for _, bad := range []string{"%!", "NaN", "Inf", "e+", "e-0", "  "} {
+				if strings.Contains(f.Where+f.Value+f.LimitText+f.Fix+f.Source, bad) {
+					t.Errorf("%s has %q in %+v", f.ID, bad, f)
+				}
+			}
+		}
+	}
+}
+
+// Every limit that is a number gives way to the kit's own, and says so.
+func TestLimitsOfTheKit(t *testing.T) {
+	done := map[string]bool{}
+	units := map[string]Unit{}
+	for _, r := range All() {
+		units[r.ID] = r.Unit
+	}
+	for _, tt := range ruleCases() {
+		if units[tt.id] == None || done[tt.id] {
+			continue
+		}
+		done[tt.id] = true
+		j := clean()
+		tt.trip(j)
+		was := of(tt.id, Run(j))[0]
+		strict, loose := was.Number+0.5, was.Number // a value that must be at least its limit
+		if strings.HasPrefix(was.LimitText, "at most") || tt.id == "wall-rounded" {
+			strict = was.Number / 2
+		}
+		j.Kit.Limits = map[string]float64{tt.id: loose}
+		for _, f := range of(tt.id, Run(j)) {
+			if f.Number == was.Number && f.Where == was.Where {
+				t.Errorf("%s: limit %g of the kit still gives %+v", tt.id, loose, f)
+			}
+		}
+		j.Kit.Limits = map[string]float64{tt.id: strict}
+		got := of(tt.id, Run(j))
+		if len(got) == 0 || !got[0].Overridden || got[0].Limit != strict ||
+			!strings.Contains(got[0].LimitText, "set in the kit") || !strings.Contains(got[0].Source, "limits."+tt.id) {
+			t.Errorf("%s: limit %g of the kit gives %+v", tt.id, strict, got)
+		}
+	}
+}
