@@ -117,26 +117,16 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 	}
 	o.Progress(0.3)
 	t.balance()
-	k, err := contourTrace(ctx, t, o.Workers)
+	r := &refiner{octree: t, solid: s, limit: 0.6 * o.Tol, workers: o.Workers}
+	m, err := r.run(ctx)
 	if err != nil {
 		return nil, err
 	}
-	if len(k.loops) == 0 {
-		return nil, errContourEmpty
-	}
-	o.Progress(0.5)
-	sp := &splitter{octSkeleton: k, quantum: splitQuantum}
-	if err := sp.place(ctx, o.Workers); err != nil {
-		return nil, err
-	}
-	if err := sp.triangles(); err != nil {
-		return nil, err
-	}
 	o.Progress(0.7)
-	if err := sp.out.Check(); err != nil {
+	if err := m.Check(); err != nil {
 		return nil, err
 	}
-	return sp.out, nil
+	return m, nil
 }
 
 // contourTrace traces the surface, splitting cells where it is tangled until

@@ -239,6 +239,15 @@ func gateSelect(s []int32, n int, key func(int32) float64) {
 
 // meet calls f for every triangle after i whose box meets the box of i.
 func (tr *gateTree) meet(i int32, f func(j int32)) {
+	tr.meetAll(i, func(j int32) {
+		if j > i {
+			f(j)
+		}
+	})
+}
+
+// meetAll calls f for every triangle whose box meets the box of i, i included.
+func (tr *gateTree) meetAll(i int32, f func(j int32)) {
 	var stack [64]struct{ k, lo, hi int }
 	stack[0].k, stack[0].lo, stack[0].hi = 1, 0, len(tr.order)
 	b := &tr.box[i]
@@ -250,7 +259,7 @@ func (tr *gateTree) meet(i int32, f func(j int32)) {
 		}
 		if e.k >= tr.leafs {
 			for _, j := range tr.order[e.lo:e.hi] {
-				if j > i && gateMeets(&tr.box[j], b) {
+				if gateMeets(&tr.box[j], b) {
 					f(j)
 				}
 			}

@@ -148,12 +148,12 @@ func (t *octree) leaves() []int32 {
 	return out
 }
 
-// split gives leaf i children without asking whether they are fine enough.
+// split gives leaf i children, and these children of their own where needed.
 func (t *octree) split(i int32) {
 	b := octBuilder{tree: t, nodes: t.nodes}
 	b.halve(i)
 	for k := range int32(8) {
-		b.prune(b.nodes[i].child + k)
+		b.visit(b.nodes[i].child + k)
 	}
 	t.nodes = b.nodes
 }

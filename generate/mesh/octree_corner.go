@@ -139,7 +139,8 @@ type octSegment struct {
 type octLoop struct {
 	leaf  int32
 	edges []int32
-	p     geom.Vec
+	p     geom.Vec // the vertex, within the leaf
+	want  geom.Vec // where a crease or corner would have it
 }
 
 // octSkeleton is the surface as the tree sees it: loops, and how they join.
@@ -171,7 +172,7 @@ func newOctSkeleton(ctx context.Context, t *octree, workers int) (*octSkeleton, 
 	}
 	k.edgeAt = octFill(3 * len(k.corners.at))
 	k.faceAt = octFill(3 * len(k.corners.at))
-	w := octWalker{octSkeleton: k}
+	w := octWalker{octSkeleton: k, middle: map[int32]bool{}}
 	for i := range k.leaf {
 		w.walk(i)
 	}

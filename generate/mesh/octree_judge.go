@@ -34,8 +34,8 @@ func (t *octree) judge(n *octNode) int8 {
 	if float64(n.size)*t.h > reach {
 		return octSplit
 	}
-	c := octProbe{tree: t, solid: n.solid, size: float64(n.size) * t.h, planar: planar}
-	c.min = t.at(n.min)
+	c := octProbe{octRules: &t.octRules, solid: n.solid, planar: planar, ball: t.ball(n.min, n.size)}
+	c.box = geom.Box{Min: t.at(n.min), Max: t.at(n.min.corner(7, n.size))}
 	if !c.explained() {
 		return octSplit
 	}
@@ -44,44 +44,43 @@ func (t *octree) judge(n *octNode) int8 {
 
 // octProbe looks at one cell on its own.
 type octProbe struct {
-	tree   *octree
+	*octRules
 	solid  sdf.Solid
-	min    geom.Vec
-	size   float64 // mm
 	planar bool
+	box    geom.Box
+	ball   geom.Ball
 	p      [8]geom.Vec
 	f      [8]float64
 	planes []qefPlane
 }
 
-// explained reports that one vertex can stand for all of the surface in the cell.
+// explained reports that one vertex can stand for all of the surface in the
+// cell. The vertex may lie a little outside: where a crease just misses the cell.
 func (c *octProbe) explained() bool {
 	for i := range 8 {
-		c.p[i] = c.min
-		if i&1 != 0 {
-			c.p[i].X += c.size
-		}
-		if i&2 != 0 {
-			c.p[i].Y += c.size
-		}
-		if i&4 != 0 {
-			c.p[i].Z += c.size
-		}
+		c.p[i] = octHalf(c.box, i)
 		c.f[i] = c.solid.Dist(c.p[i])
 	}
-	if !c.plain() || !c.edges() {
+	if !c.plain() {
 		return false
 	}
-	middle := c.min.Lerp(c.p[7], 0.5)
+	c.edges()
+	crossed := len(c.planes) > 0
+	c.gather()
 	if len(c.planes) == 0 {
-		return !c.hidden(c.solid, middle, c.size/2, nil)
+		return true
 	}
-	box := geom.Box{Min: c.min, Max: c.p[7]}
-	v, sharp := qefVertex(c.solid, c.planes, box, c.planar)
-	if !box.Contains(v) {
+	var v geom.Vec
+	sharp := true
+	if crossed {
+		v, sharp = qefVertex(c.solid, c.planes, c.box, c.planar)
+	} else {
+		v, _ = qefSolve(c.planes, c.box, 1e-3)
+	}
+	if !(v.Dist(c.ball.C) <= c.ball.R) {
 		return false
 	}
-	if sharp && math.Abs(c.solid.Dist(v)) > c.tree.tol/4 {
+	if crossed && sharp && math.Abs(c.solid.Dist(v)) > c.tol/4 {
 		return false
 	}
 	for _, q := range c.planes {
@@ -89,16 +88,31 @@ func (c *octProbe) explained() bool {
 			return false
 		}
 	}
-	return !c.hidden(c.solid, middle, c.size/2, &v)
+	return true
+}
+
+// octHalf is corner i of a box: bit 0 is x, bit 1 is y, bit 2 is z.
+func octHalf(b geom.Box, i int) geom.Vec {
+	p := b.Min
+	if i&1 != 0 {
+		p.X = b.Max.X
+	}
+	if i&2 != 0 {
+		p.Y = b.Max.Y
+	}
+	if i&4 != 0 {
+		p.Z = b.Max.Z
+	}
+	return p
 }
 
 // slack is how far the vertex may be from a tangent plane of the cell: planes
 // must pass through it, a curve falls away from them.
 func (c *octProbe) slack() float64 {
 	if c.planar {
-		return c.tree.tol / 4
+		return c.tol / 4
 	}
-	return 2 * c.tree.tol
+	return 2 * c.tol
 }
 
 // plain reports that the corners inside hang together, and those outside too.
@@ -123,75 +137,73 @@ func octConnected(set uint8) bool {
 	return reached == set
 }
 
-// edges gathers the tangent planes at the cell's edges. It is false when the
-// surface comes through an edge whose ends do not tell.
-func (c *octProbe) edges() bool {
+// edges adds the tangent planes where the cell's edges cross the surface.
+func (c *octProbe) edges() {
 	for _, e := range octEdges {
 		i, j := e[0], e[0]|1<<e[1]
-		if (c.f[i] < 0) == (c.f[j] < 0) {
-			if c.poked(i, j) {
-				return false
-			}
-			continue
+		if (c.f[i] < 0) != (c.f[j] < 0) {
+			p := qefRoot(c.solid, c.p[i], c.p[j], c.f[i], c.f[j])
+			c.planes = append(c.planes, qefPlane{p, qefNormal(c.solid, p)})
 		}
-		p := qefRoot(c.solid, c.p[i], c.p[j], c.f[i], c.f[j])
-		c.planes = append(c.planes, qefPlane{p, qefNormal(c.solid, p)})
 	}
-	return true
 }
 
-// poked walks an edge whose ends have the same sign and tells whether the sign
-// changes on the way.
-func (c *octProbe) poked(i, j int) bool {
-	end := c.size - math.Abs(c.f[j])
-	least := max(c.tree.tol, c.size/32)
-	for x := max(math.Abs(c.f[i]), least); x < end; {
-		f := c.solid.Dist(c.p[i].Lerp(c.p[j], x/c.size))
-		if (f < 0) != (c.f[i] < 0) {
-			return true
-		}
-		x += max(math.Abs(f), least)
+const (
+	octFine = 0.25 // mm: within a larger cell, features of this size are looked for
+	octSafe = 0.5  // mm: a curved cell smaller than this is not searched
+)
+
+// gather adds the planes of the surface within the cell that its edges may miss.
+func (c *octProbe) gather() {
+	size := c.box.Max.X - c.box.Min.X
+	if !c.planar && size <= octSafe {
+		return
 	}
-	return false
+	for i := range 8 {
+		c.search(c.solid, octCube(c.ball.C, size/4, i), size/4, max(octFine/2, size/64))
+	}
 }
 
-// hidden looks for surface in the cube about m that vertex v does not stand for;
-// without a vertex there must be none.
-func (c *octProbe) hidden(s sdf.Solid, m geom.Vec, half float64, v *geom.Vec) bool {
+// octCube is the middle of child i of the cube about m, half the half of a child.
+func octCube(m geom.Vec, half float64, i int) geom.Vec {
+	d := geom.Vec{X: half, Y: half, Z: half}
+	return octHalf(geom.Box{Min: m.Sub(d), Max: m.Add(d)}, i)
+}
+
+// search adds the planes that cross the cube about m, down to cubes of half
+// edge least.
+func (c *octProbe) search(s sdf.Solid, m geom.Vec, half, least float64) {
 	ball := geom.Ball{C: m, R: half * octRoot3}
 	f := s.Dist(m)
 	if math.Abs(f) > ball.R {
-		return false
+		return
 	}
 	s = sdf.Local(s, ball)
 	if h, ok := s.(sdf.HalfSpace); ok {
 		a := h.N.Abs()
-		if math.Abs(f) > half*(a.X+a.Y+a.Z) {
-			return false
+		if math.Abs(f) <= half*(a.X+a.Y+a.Z) {
+			c.add(qefPlane{m.Sub(h.N.Scale(f)), h.N})
 		}
-		return v == nil || math.Abs(h.Dist(*v)) > c.slack()
+		return
 	}
-	if half > 0.125 || half == c.size/2 { // mm: holes of a quarter are seen
+	if half > least {
 		for i := range 8 {
-			q := geom.Vec{X: m.X - half/2, Y: m.Y - half/2, Z: m.Z - half/2}
-			if i&1 != 0 {
-				q.X += half
-			}
-			if i&2 != 0 {
-				q.Y += half
-			}
-			if i&4 != 0 {
-				q.Z += half
-			}
-			if c.hidden(s, q, half/2, v) {
-				return true
-			}
+			c.search(s, octCube(m, half/2, i), half/2, least)
 		}
-		return false
-	}
-	if v == nil {
-		return (f < 0) != (c.f[0] < 0)
+		return
 	}
 	p, n := qefLand(s, m)
-	return math.Abs(n.Dot(v.Sub(p))) > 2*c.slack()
+	if p.Sub(m).Len() <= half {
+		c.add(qefPlane{p, n})
+	}
+}
+
+// add adds a plane unless it is known.
+func (c *octProbe) add(q qefPlane) {
+	for _, k := range c.planes {
+		if k.n.Dist(q.n) < 1e-6 && math.Abs(k.off(q.p)) < 1e-6 {
+			return
+		}
+	}
+	c.planes = append(c.planes, q)
 }

@@ -9,6 +9,8 @@ type octWalker struct {
 	id    [8]int32
 	mid   [12]int32 // corner in the middle of each edge
 	steps []octStep
+
+	middle map[int32]bool // faces with more than two sign changes: inside in the middle
 }
 
 // octStep is a segment on the leaf's boundary, directed so that steps chain.
@@ -94,8 +96,9 @@ type octFace struct {
 	corner, mid [4]int32
 }
 
-// trace cuts the inside corners of a face apart: each run of them along the rim
-// gives one segment, a choice that depends on the face alone.
+// trace joins the sign changes along the rim of a face in pairs, a choice that
+// depends on the face alone. Where there are more than two, the middle of the
+// face tells whether the inside or the outside hangs together.
 func (w *octWalker) trace(f *octFace) {
 	var rim [8]int32
 	n := 0
@@ -116,16 +119,42 @@ func (w *octWalker) trace(f *octFace) {
 		}
 	}
 	in := w.corners.inside
+	changes := 0
 	for i := range n {
-		if in[rim[i]] || !in[rim[(i+1)%n]] {
+		if in[rim[i]] != in[rim[(i+1)%n]] {
+			changes++
+		}
+	}
+	// Runs of corners with the sign cut are cut off from the rest.
+	cut := changes <= 2 || !w.joined(f)
+	for i := range n {
+		if in[rim[i]] == cut || in[rim[(i+1)%n]] != cut {
 			continue
 		}
 		j := (i + 1) % n
-		for in[rim[(j+1)%n]] {
+		for in[rim[(j+1)%n]] == cut {
 			j = (j + 1) % n
 		}
-		w.step(f, w.edge(rim[i], rim[(i+1)%n]), w.edge(rim[j], rim[(j+1)%n]))
+		from, to := w.edge(rim[i], rim[(i+1)%n]), w.edge(rim[j], rim[(j+1)%n])
+		if !cut { // a run of outside corners is left where the inside is entered
+			from, to = to, from
+		}
+		w.step(f, from, to)
 	}
+}
+
+// joined reports that the inside corners of a face hang together across it: the
+// solid fills the face's middle. The first cell to come answers for both.
+func (w *octWalker) joined(f *octFace) bool {
+	key := 3*f.corner[0] + int32(f.axis)
+	if in, known := w.middle[key]; known {
+		return in
+	}
+	p := w.tree.at(f.low)
+	q := w.tree.at(f.low.plus((f.axis+1)%3, f.size).plus((f.axis+2)%3, f.size))
+	in := w.solid(w.leaf).Dist(p.Lerp(q, 0.5)) < 0
+	w.middle[key] = in
+	return in
 }
 
 // edge is the record of the sign-changing edge between two corners.

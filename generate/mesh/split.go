@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
 )
 
 // splitQuantum is the grid that vertices are rounded to, in mm: exact in float32
@@ -21,7 +22,6 @@ type splitter struct {
 	*octSkeleton
 	quantum float64
 	out     *Mesh
-	clamped []bool // loops whose vertex was pulled back into its cell
 }
 
 // round puts p on the grid.
@@ -36,7 +36,6 @@ func (s *splitter) place(ctx context.Context, workers int) error {
 	if err != nil {
 		return err
 	}
-	s.clamped = make([]bool, len(s.loops))
 	return octChunks(ctx, len(s.loops), workers, func(i int) { s.settle(i) })
 }
 
@@ -59,16 +58,33 @@ func (s *splitter) settle(i int) {
 	for j, e := range l.edges {
 		planes[j] = s.edges[e].x
 	}
-	solid := s.solid(l.leaf)
-	box := s.box(l.leaf).Grow(-splitMargin)
-	_, planar := s.tree.octReach(solid)
-	v, _ := qefVertex(solid, planes, box, planar)
+	n := &s.tree.nodes[l.leaf]
+	c := octProbe{octRules: &s.tree.octRules, solid: n.solid, planes: planes, box: s.box(l.leaf).Grow(-splitMargin)}
+	c.ball = s.tree.ball(n.min, n.size)
+	if s.crowded(i) {
+		l.p = s.round(qefMass(planes).Max(c.box.Min).Min(c.box.Max))
+		l.want = l.p
+		return
+	}
+	if _, flat := n.solid.(sdf.HalfSpace); !flat {
+		_, c.planar = s.tree.octReach(n.solid)
+		c.gather()
+	}
+	v, sharp := qefVertex(n.solid, c.planes, c.box, c.planar)
 	if !v.Finite() {
 		v = qefMass(planes)
 	}
-	in := v.Max(box.Min).Min(box.Max)
-	s.clamped[i] = in.Dist(v) > splitQuantum
-	l.p = s.round(in)
+	l.p = s.round(v.Max(c.box.Min).Min(c.box.Max))
+	l.want = l.p
+	if sharp && v.Dist(c.ball.C) <= c.ball.R {
+		l.want = s.round(v)
+	}
+}
+
+// crowded reports that loop i shares its leaf with another.
+func (s *splitter) crowded(i int) bool {
+	leaf := s.loops[i].leaf
+	return i > 0 && s.loops[i-1].leaf == leaf || i+1 < len(s.loops) && s.loops[i+1].leaf == leaf
 }
 
 // triangles builds the mesh. Loop i is vertex i.

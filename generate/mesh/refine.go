@@ -1,0 +1,220 @@
+package mesh
+
+import (
+	"context"
+	"math"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// refiner makes a first mesh, measures it against the solid and splits the cells
+// that serve it badly, until the mesh is near enough.
+type refiner struct {
+	*octree
+	solid   sdf.Solid
+	limit   float64 // mm, distance allowed between mesh and surface
+	workers int
+}
+
+// run returns the mesh of the finest tree it came to.
+func (r *refiner) run(ctx context.Context) (*Mesh, error) {
+	for round := 0; ; round++ {
+		k, err := contourTrace(ctx, r.octree, r.workers)
+		if err != nil {
+			return nil, err
+		}
+		if len(k.loops) == 0 {
+			return nil, errContourEmpty
+		}
+		s := &splitter{octSkeleton: k, quantum: splitQuantum}
+		if err := s.place(ctx, r.workers); err != nil {
+			return nil, err
+		}
+		if err := s.triangles(); err != nil {
+			return nil, err
+		}
+		s.unclamp()
+		bad, err := r.survey(ctx, s)
+		if err != nil {
+			return nil, err
+		}
+		if len(bad) == 0 || round == 8 {
+			return s.out, nil
+		}
+		for _, leaf := range bad {
+			r.split(leaf)
+		}
+		r.balance()
+	}
+}
+
+// unclamp moves the vertices of creases that just miss their cells onto the
+// crease, and puts back those that would make triangles cross.
+func (s *splitter) unclamp() {
+	moved := make([]bool, len(s.out.V))
+	for i := range s.loops {
+		if l := &s.loops[i]; l.want != l.p {
+			moved[i] = true
+			s.out.V[i] = l.want
+		}
+	}
+	for {
+		for s.unmeet(moved) {
+		}
+		var tris []int32
+		for i, t := range s.out.T {
+			if moved[t[0]] || moved[t[1]] || moved[t[2]] {
+				tris = append(tris, int32(i))
+			}
+		}
+		if len(tris) == 0 {
+			return
+		}
+		g := newGate(s.out)
+		bad := g.tangled(tris)
+		if len(bad) == 0 {
+			return
+		}
+		for _, i := range bad {
+			for _, v := range s.out.T[i] {
+				if moved[v] {
+					moved[v] = false
+					s.out.V[v] = s.loops[v].p
+				}
+			}
+		}
+	}
+}
+
+// unmeet puts back the moved vertices that come too near to another vertex,
+// and tells whether there were any.
+func (s *splitter) unmeet(moved []bool) bool {
+	found := false
+	const cell = 4 * gateNear
+	at := map[[3]int32][]int32{}
+	key := func(p geom.Vec) [3]int32 {
+		return [3]int32{int32(math.Floor(p.X / cell)), int32(math.Floor(p.Y / cell)), int32(math.Floor(p.Z / cell))}
+	}
+	back := func(v int32) {
+		found = true
+		moved[v] = false
+		s.out.V[v] = s.loops[v].p
+	}
+	for i := range s.out.V {
+		at[key(s.out.V[i])] = append(at[key(s.out.V[i])], int32(i))
+	}
+	for i := range moved {
+		if !moved[i] {
+			continue
+		}
+		p := s.out.V[i]
+		k := key(p)
+		for n := range 27 {
+			for _, j := range at[[3]int32{k[0] + int32(n%3-1), k[1] + int32(n/3%3-1), k[2] + int32(n/9-1)}] {
+				if int(j) != i && moved[i] && s.out.V[j].Dist(p) < 2*gateNear {
+					back(int32(i))
+				}
+			}
+		}
+	}
+	return found
+}
+
+// tangled lists the triangles of tris that are degenerate, have corners that
+// nearly coincide, or cross another triangle, and the triangles they cross.
+func (g *gate) tangled(tris []int32) []int32 {
+	var bad []int32
+	for _, i := range tris {
+		t := g.t[i]
+		a, b, c := g.v[t[0]], g.v[t[1]], g.v[t[2]]
+		if min(a.Dist(b), b.Dist(c), c.Dist(a)) < gateNear || g.x.collinear(t[0], t[1], t[2]) {
+			bad = append(bad, i)
+		}
+	}
+	tree := newGateTree(g)
+	for _, i := range tris {
+		tree.meetAll(i, func(j int32) {
+			if i != j && g.cross(i, j) {
+				bad = append(bad, i, j)
+			}
+		})
+	}
+	return bad
+}
+
+// survey lists the leaves to split: the largest at each triangle that is too far
+// from the surface.
+func (r *refiner) survey(ctx context.Context, s *splitter) ([]int32, error) {
+	far := make([]bool, len(s.out.T))
+	err := octChunks(ctx, len(s.out.T), r.workers, func(i int) { far[i] = r.far(s, i) })
+	if err != nil {
+		return nil, err
+	}
+	seen := map[int32]bool{}
+	var bad []int32
+	for i, t := range s.out.T {
+		if !far[i] {
+			continue
+		}
+		var most int32
+		for _, v := range t {
+			if int(v) < len(s.loops) {
+				most = max(most, r.nodes[s.loops[v].leaf].size)
+			}
+		}
+		for _, v := range t {
+			if int(v) >= len(s.loops) {
+				continue
+			}
+			leaf := s.loops[v].leaf
+			if r.nodes[leaf].size == most && most > r.floor && !seen[leaf] {
+				seen[leaf] = true
+				bad = append(bad, leaf)
+			}
+		}
+	}
+	return bad, nil
+}
+
+// far samples triangle i and tells whether it leaves the surface.
+func (r *refiner) far(s *splitter, i int) bool {
+	t := s.out.T[i]
+	if r.onPlane(s, t) {
+		return false
+	}
+	a, b, c := s.out.Corners(i)
+	m := a.Add(b).Add(c).Scale(1.0 / 3)
+	for _, p := range [4]geom.Vec{m, a.Lerp(b, 0.5), b.Lerp(c, 0.5), c.Lerp(a, 0.5)} {
+		if math.Abs(r.distAt(p)) > r.limit {
+			return true
+		}
+	}
+	return false
+}
+
+// onPlane reports that all corners lie in cells that hold one and the same plane.
+func (r *refiner) onPlane(s *splitter, t [3]int32) bool {
+	var first sdf.HalfSpace
+	for k, v := range t {
+		if int(v) >= len(s.loops) {
+			return false
+		}
+		h, flat := s.octSkeleton.solid(s.loops[v].leaf).(sdf.HalfSpace)
+		if !flat || k > 0 && h != first {
+			return false
+		}
+		first = h
+	}
+	return true
+}
+
+// distAt is the field at p, by the shortest solid that is right there.
+func (r *refiner) distAt(p geom.Vec) float64 {
+	d := p.Sub(r.origin).Scale(1 / r.h)
+	leaf := r.find(octPoint{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))})
+	if leaf >= 0 && r.nodes[leaf].kind == octActive {
+		return r.nodes[leaf].solid.Dist(p)
+	}
+	return r.solid.Dist(p)
+}
