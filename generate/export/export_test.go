@@ -221,6 +221,9 @@ func Test3MFReadsBackAsTheSameFloat32(t *testing.T) {
 	if got.Unit != "millimeter" || got.Meta[0].Value != in.Title || got.Meta[2].Name != "kit:kit" {
 		t.Errorf("unit %q, metadata %v", got.Unit, got.Meta)
 	}
+	if last := got.Meta[len(got.Meta)-1]; last.Name != "kit:base.material" || last.Value != "abs" {
+		t.Errorf("the base's metadata is %v", last)
+	}
 	if len(got.Objects) != 2 || len(got.Items) != 2 || got.Items[1].Object != got.Objects[1].ID {
 		t.Fatalf("objects %d, items %v", len(got.Objects), got.Items)
 	}

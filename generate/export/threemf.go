@@ -22,7 +22,7 @@ type Model struct {
 	Objects     []Object
 }
 
-// Object is one body to print.
+// Object is one body to print. Its name is an XML name, such as "press-tool".
 type Object struct {
 	Name string
 	Mesh *mesh.Mesh
@@ -110,7 +110,7 @@ func modelXML(m Model) ([]byte, error) {
 	b.WriteString(`<model unit="millimeter" xml:lang="en" xmlns="` + coreSpace + `" xmlns:kit="` + ownSpace + `">` + "\n")
 	writeMeta(&b, " ", "Title", m.Title)
 	writeMeta(&b, " ", "Application", m.Application)
-	for _, e := range m.Meta {
+	for _, e := range m.facts() {
 		writeMeta(&b, " ", "kit:"+e.Name, e.Value)
 	}
 	b.WriteString(" <resources>\n")
@@ -125,6 +125,29 @@ func modelXML(m Model) ([]byte, error) {
 	}
 	b.WriteString(" </build>\n</model>\n")
 	return b.Bytes(), nil
+}
+
+// facts is all metadata: the model's, then each object's as NAME.FACT. Each name
+// once, as the format wants it. Core readers before edition 1.2 refuse a group
+// of metadata inside an object.
+func (m Model) facts() []Meta {
+	var all []Meta
+	seen := map[string]bool{}
+	add := func(e Meta) {
+		if !seen[e.Name] {
+			seen[e.Name] = true
+			all = append(all, e)
+		}
+	}
+	for _, e := range m.Meta {
+		add(e)
+	}
+	for _, o := range m.Objects {
+		for _, e := range o.Meta {
+			add(Meta{o.Name + "." + e.Name, e.Value})
+		}
+	}
+	return all
 }
 
 func writeMeta(b *bytes.Buffer, indent, name, value string) {
@@ -146,13 +169,6 @@ func writeObject(b *bytes.Buffer, id int, o Object) error {
 		return fmt.Errorf("%s: cannot be written as 3MF: %w", o.Name, err)
 	}
 	fmt.Fprintf(b, "  <object id=\"%d\" type=\"model\" name=\"%s\">\n", id, escape(o.Name))
-	if len(o.Meta) > 0 {
-		b.WriteString("   <metadatagroup>\n")
-		for _, e := range o.Meta {
-			writeMeta(b, "    ", "kit:"+e.Name, e.Value)
-		}
-		b.WriteString("   </metadatagroup>\n")
-	}
 	b.WriteString("   <mesh>\n    <vertices>\n")
 	line := make([]byte, 0, 96)
 	for _, p := range pts {
