@@ -1,0 +1,180 @@
+package proof
+
+import (
+	"math"
+	"testing"
+)
+
+// thing is a body with the places it is probed at.
+type thing struct {
+	*Body
+	on []Point
+}
+
+func probed(b *Body, n int) thing { return thing{b, Sample(b.Facets, n, All)} }
+
+// lower moves a thing straight down from a height to its place in steps and
+// tells the least clearance of each step.
+func lower(t *testing.T, what string, moving, fixed thing, from, step float64, floor func(up float64) float64) {
+	t.Helper()
+	lo, hi := Bounds(fixed.Facets)
+	mlo, mhi := Bounds(moving.Facets)
+	worst := Spread{}
+	for h := from; ; h = math.Max(h-step, 0) {
+		by := Vec{0, 0, h}
+		on := Near(shifted(moving.on, by), lo, hi, 3)
+		under := Near(fixed.on, mlo.Add(by), mhi.Add(by), 3)
+		s := Meet(moving.Body, shifted(on, by.Mul(-1)), by, fixed.Body, under, 3)
+		if s.N > 0 {
+			if !(s.Least >= floor(h)) {
+				t.Errorf("%s, %.1f above its place: clearance %.3f at %.2f, want %.3f or more", what, h, s.Least, s.LeastAt, floor(h))
+			}
+			worst.Add(s.Least, s.LeastAt)
+			t.Logf("%s, %5.1f above: least clearance %.3f at %.2f", what, h, s.Least, s.LeastAt)
+		}
+		if h == 0 {
+			break
+		}
+	}
+	if worst.N == 0 {
+		t.Errorf("%s never came near", what)
+	}
+}
+
+func shifted(all []Point, by Vec) []Point {
+	out := make([]Point, len(all))
+	for i, p := range all {
+		p.At = p.At.Add(by)
+		out[i] = p
+	}
+	return out
+}
+
+func always(v float64) func(float64) float64 { return func(float64) float64 { return v } }
+
+const probes = 6000
+
+// TestNestCarriesInsert: 0.2 under the insert, everywhere that it carries.
+func TestNestCarriesInsert(t *testing.T) {
+	m := demo(t)
+	nest, insert := m.body(t, "press-nest"), m.body(t, "insert")
+	z := NewZone(nest, up)
+	lo, _ := Bounds(insert.Facets)
+	var s Spread
+	for _, p := range Sample(nest.Facets, plenty, func(i int, f Tri) bool { return z.Open[i] && !z.Skirt[i] }) {
+		if p.At[2] > lo[2]+1 {
+			if d := insert.Tree.Signed(p.At, 2); d < 1 {
+				s.Add(d, p.At)
+			}
+		}
+	}
+	within(t, "nest to insert", s, 0.2, exact)
+	if s.N < plenty/3 {
+		t.Errorf("only %d places of the nest carry the insert", s.N)
+	}
+	lower(t, "insert onto nest", probed(insert, probes), probed(nest, probes), 40, 4, always(0.2-exact))
+}
+
+// TestPlugsEnterPockets: straight down, felt's room all the way.
+func TestPlugsEnterPockets(t *testing.T) {
+	m := demo(t)
+	gap := m.fit(t, "r_pocket") - m.fit(t, "r_plug")
+	stop := m.fit(t, "press.stop")
+	lower(t, "press tool", probed(m.body(t, "press-tool"), probes), probed(m.body(t, "insert"), probes), 30, 2,
+		always(math.Min(gap, stop)-exact))
+}
+
+// TestInsertEntersBase: the sheet never touches; at the trim line it keeps the
+// felt's room, under the floors the glue's.
+func TestInsertEntersBase(t *testing.T) {
+	m := demo(t)
+	lower(t, "insert", probed(m.body(t, "insert"), probes), probed(m.body(t, "base"), probes), 45, 1, always(0.05))
+}
+
+// TestPlainInsertEntersBase: a bare skirt.
+func TestPlainInsertEntersBase(t *testing.T) {
+	m := run(t, "testdata/plain.yaml", "--parts", "base,lid,insert")
+	lower(t, "insert", probed(m.body(t, "insert"), probes), probed(m.body(t, "base"), probes), 45, 1, always(0.05))
+}
+
+// TestItemsEnterPockets: an item goes straight down and rests with its liner
+// pressed no more than it should be.
+func TestItemsEnterPockets(t *testing.T) {
+	m := demo(t)
+	insert := m.body(t, "insert")
+	z := NewZone(insert, up)
+	pts := Sample(insert.Facets, plenty, func(i int, f Tri) bool { return z.Open[i] && !z.Skirt[i] })
+	r := m.fit(t, "r_pocket")
+	for i, item := range demoItems(t, m, false) {
+		for h := 30.0; h >= 0; h-- {
+			var s Spread
+			for _, p := range pts {
+				s.Add(item(p.At.Sub(Vec{0, 0, h})), p.At)
+			}
+			if !(s.Least >= r-exact) {
+				t.Errorf("item %d, %.0f above its place: %.3f to the sheet at %.2f, want %.3f", i, h, s.Least, s.LeastAt, r)
+			}
+			if h == 0 {
+				t.Logf("item %d at rest: %v", i, s)
+			}
+		}
+	}
+	// Under an item the liner is pressed by c_floor.
+	for name, at := range map[string]Vec{"logger": {-33, 8, -19}, "probe-lead": {72, 8, -22}} {
+		want := demoFelt*(1-m.fit(t, "c_floor."+name)) + demoCement
+		near(t, "floor under "+name, insert.Tree.Ray(at, down, 0).Dist, want, exact)
+	}
+}
+
+// TestLidGoesOn: down to the shoulder; only the catch may be in its way.
+func TestLidGoesOn(t *testing.T) {
+	m := demo(t)
+	base, lid := probed(m.body(t, "base"), 3*probes), probed(m.body(t, "lid"), 3*probes)
+	lo, hi := Bounds(base.Facets)
+	bead := m.fit(t, "catch.bead")
+	for h := 20.0; h >= 0; h -= 0.5 {
+		by := Vec{0, 0, h}
+		on := Near(shifted(lid.on, by), lo, hi, 3)
+		s := Meet(lid.Body, shifted(on, by.Mul(-1)), by, base.Body, base.on, 3)
+		if !(s.Least >= -bead-exact) {
+			t.Errorf("lid %.1f above its place: %.3f at %.2f, the bead is %.3f", h, s.Least, s.LeastAt, bead)
+		}
+		t.Logf("lid, %4.1f above: least clearance %.3f at %.2f", h, s.Least, s.LeastAt)
+	}
+}
+
+// TestPlainLidGoesOn: nothing in the way, and it lands on the shoulder.
+func TestPlainLidGoesOn(t *testing.T) {
+	m := run(t, "testdata/plain.yaml", "--parts", "base,lid,insert")
+	base, lid := m.body(t, "base"), m.body(t, "lid")
+	lower(t, "lid", probed(lid, probes), probed(base, probes), 20, 1, func(h float64) float64 {
+		if h == 0 {
+			return -0.02
+		}
+		return 0.05
+	})
+	shoulder := m.fit(t, "shoulder")
+	lo, _ := Bounds(lid.Facets)
+	near(t, "lid's edge on the shoulder", lo[2], shoulder, 0.02)
+	blo, bhi := Bounds(base.Facets)
+	llo, lhi := Bounds(lid.Facets)
+	for k := range 2 {
+		near(t, "lid flush with the base", lhi[k]-llo[k], bhi[k]-blo[k], 0.05)
+	}
+}
+
+// TestLidClearsItemsAndInsert: at rest nothing in the closed case overlaps.
+func TestLidClearsItemsAndInsert(t *testing.T) {
+	m := demo(t)
+	lid := probed(m.body(t, "lid"), plenty)
+	insert := probed(m.body(t, "insert"), probes)
+	s := Meet(insert.Body, insert.on, Vec{}, lid.Body, lid.on, 20)
+	atLeast(t, "lid to insert", s, demoFelt)
+	for i, item := range demoItems(t, m, false) {
+		var s Spread
+		for _, p := range lid.on {
+			s.Add(item(p.At), p.At)
+		}
+		within(t, []string{"lid to logger", "lid to probe lead"}[i], Spread{N: s.N, Least: s.Least, Most: s.Least, LeastAt: s.LeastAt, MostAt: s.LeastAt}, 3, exact)
+	}
+}

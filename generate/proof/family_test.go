@@ -1,0 +1,198 @@
+package proof
+
+import (
+	"math"
+	"testing"
+)
+
+// The demo's own numbers, from its kit file.
+const (
+	demoGauge, demoMouth = 1.0, 2.0
+	demoDraft, demoSkirt = 3.0, 5.0
+	demoFelt, demoPress  = 2.0, 0.15
+	demoCement           = 0.1
+	exact                = 0.05 // mm, of every gap and surface: design.md 6, normal quality
+	plenty               = 20000
+	notchWidth, notchOut = 30.0, 12.0
+)
+
+var up, down = Vec{0, 0, 1}, Vec{0, 0, -1}
+
+// insertPockets are places on the finished pockets, product side, below the mouth.
+func insertPockets(t *testing.T, m *made, band float64) (*Body, *Zone, []Point) {
+	t.Helper()
+	b := m.body(t, "insert")
+	z := NewZone(b, up)
+	return b, z, Clipped(Sample(b.Facets, plenty, z.Cavity(-0.01)), math.Inf(-1), -band)
+}
+
+func buckPockets(t *testing.T, m *made, band float64) (*Body, *Zone, []Point) {
+	t.Helper()
+	b := m.body(t, "buck")
+	z := NewZone(b, up)
+	return b, z, Clipped(Sample(b.Facets, plenty, z.Cavity(-demoGauge-0.01)), math.Inf(-1), -band-demoGauge)
+}
+
+// gaps measures from places to a body; nil skip takes them all. skipped is the
+// share left out.
+func gaps(from []Point, to *Tree, skip func(p Point, h Hit) bool) (s Spread, skipped float64) {
+	n := 0
+	for _, p := range from {
+		h := to.Nearest(p.At, 50)
+		if skip != nil && skip(p, h) {
+			n++
+			continue
+		}
+		s.Add(h.Dist, p.At)
+	}
+	return s, float64(n) / float64(len(from))
+}
+
+func fewSkipped(t *testing.T, what string, share, most float64) {
+	t.Helper()
+	if !(share <= most) {
+		t.Errorf("%s: %.1f %% of the places were left out, at most %.1f %%", what, share*100, most*100)
+	}
+}
+
+// TestSheetLiesOnBuck: the finished pocket is r_buck - r_pocket inside the
+// buck's, everywhere but over the mouth and the vents, creases included.
+func TestSheetLiesOnBuck(t *testing.T) {
+	m := demo(t)
+	const band = demoMouth + demoGauge
+	tw := m.fit(t, "r_buck") - m.fit(t, "r_pocket")
+	near(t, "r_pocket", m.fit(t, "r_pocket"), demoFelt*(1-demoPress)+demoCement, 1e-9)
+	near(t, "tw", m.fit(t, "tw"), tw, 1e-9)
+	insert, _, inner := insertPockets(t, m, band)
+	buck, bz, outer := buckPockets(t, m, band)
+	if len(inner) < plenty || len(outer) < plenty {
+		t.Fatalf("%d and %d places: the pockets were not found", len(inner), len(outer))
+	}
+	holes := NewHoles(buck, bz, up, -demoGauge-band)
+	s, skipped := gaps(inner, buck.Tree, func(_ Point, h Hit) bool { return holes.By(h.At, 0.02) })
+	within(t, "finished pocket to buck", s, tw, exact)
+	fewSkipped(t, "finished pocket over vents", skipped, 0.05)
+
+	product := insert.Part(NewZone(insert, up).Cavity(-0.01))
+	s, skipped = gaps(outer, product.Tree, func(p Point, _ Hit) bool { return holes.By(p.At, 0.02) })
+	within(t, "buck to finished pocket", s, tw, exact)
+	fewSkipped(t, "buck at vents", skipped, 0.05)
+}
+
+// TestPlugFitsPocket: from plug to finished pocket r_pocket - r_plug, where
+// the plug's edges are not rounded and no air relief is.
+func TestPlugFitsPocket(t *testing.T) {
+	m := demo(t)
+	band := demoMouth + demoGauge
+	want := m.fit(t, "r_pocket") - m.fit(t, "r_plug")
+	insert, _, outer := insertPockets(t, m, band)
+	plug := m.body(t, "press-tool")
+	pz := NewZone(plug, down)
+	inner := Clipped(Sample(plug.Facets, plenty, pz.Cavity(-band)), math.Inf(-1), -band)
+	if len(inner) < plenty/2 {
+		t.Fatalf("%d places: the plugs were not found", len(inner))
+	}
+	const edge = 1.35 // more than the plug's edge radius, 1.2
+	holes := NewHoles(plug, pz, down, -band)
+	s, skipped := gaps(inner, insert.Tree, func(p Point, _ Hit) bool {
+		return holes.By(p.At, 0.02) || plug.Tight(p, edge)
+	})
+	within(t, "plug to finished pocket", s, want, exact)
+	fewSkipped(t, "plug's rounded edges and reliefs", skipped, 0.25)
+	all, _ := gaps(inner, insert.Tree, nil)
+	atLeast(t, "plug to finished pocket, edges and all", all, want-exact)
+	s, skipped = gaps(outer, plug.Tree, func(_ Point, h Hit) bool {
+		if h.Facet < 0 {
+			return false
+		}
+		n := plug.Tree.Facets[h.Facet].Normal()
+		return holes.By(h.At, 0.02) || plug.Tight(Point{At: h.At, Normal: n}, edge)
+	})
+	within(t, "finished pocket to plug", s, want, exact)
+	fewSkipped(t, "pocket opposite the plug's edges and reliefs", skipped, 0.35)
+}
+
+// demoItems are the demo's items where they lie while their pockets are cut,
+// or at rest.
+func demoItems(t *testing.T, m *made, lowered bool) []Distance {
+	rise := func(id string) float64 {
+		if !lowered {
+			return 0
+		}
+		return m.fit(t, "seat_rise."+id)
+	}
+	return []Distance{
+		Placed(RoundedBox(Vec{118, 64, 27}, 10, 4), 0, Vec{-33, 0, -19 - rise("logger")}),
+		Placed(Cylinder(46, 22), 0, Vec{72, 0, -22 - rise("probe-lead")}),
+	}
+}
+
+// TestPocketHoldsItem: nowhere is the sheet nearer to the item than r_pocket,
+// and where no notch and no other item interfere the pocket is exactly the
+// item, grown and released.
+func TestPocketHoldsItem(t *testing.T) {
+	m := demo(t)
+	const band = demoMouth + demoGauge
+	r := m.fit(t, "r_pocket")
+	_, _, pts := insertPockets(t, m, band)
+	items := demoItems(t, m, true)
+	reach := 40.0
+	released := []Distance{Released(items[0], demoDraft, reach), Released(items[1], demoDraft, reach)}
+	var least, rel, clean Spread
+	for _, p := range pts {
+		least.Add(math.Min(items[0](p.At), items[1](p.At)), p.At)
+		d := math.Min(released[0](p.At), released[1](p.At))
+		rel.Add(d, p.At)
+		if !byDemoNotch(p.At) {
+			clean.Add(d, p.At)
+		}
+	}
+	atLeast(t, "sheet to item", least, r-exact)
+	atLeast(t, "sheet to released item", rel, r-exact)
+	within(t, "sheet to released item away from notches", clean, r, exact)
+	if clean.N < plenty/3 {
+		t.Errorf("only %d places away from notches", clean.N)
+	}
+}
+
+// byDemoNotch tells whether a notch, grown and released, can reach p: the
+// notches are 30 wide and run along y from the items' middles.
+func byDemoNotch(p Vec) bool {
+	const wide = notchWidth/2 + 6
+	logger := math.Abs(p[0]+33) < wide
+	lead := math.Abs(p[0]-72) < wide && p[1] < 8
+	return logger || lead
+}
+
+// TestSheetThickness: the insert is as thick as kit.json says, measured
+// through the sheet, and its underside is the buck's surface.
+func TestSheetThickness(t *testing.T) {
+	m := demo(t)
+	insert := m.body(t, "insert")
+	buck := m.body(t, "buck")
+	z := NewZone(insert, up)
+	lo, hi := Bounds(insert.Facets)
+	near(t, "rim of the insert", hi[2], 0, 0.02)
+	near(t, "trim line", lo[2], m.fit(t, "trim"), 0.02)
+	_, top := Bounds(buck.Facets)
+	near(t, "rim of the buck", top[2], -m.fit(t, "t_rim"), 0.02)
+	pts := Clipped(Sample(insert.Facets, plenty, z.Outer(lo[2]-1, -0.5)), lo[2]+1, -4)
+	s, _ := gaps(pts, buck.Tree, nil)
+	within(t, "skirt, outside to buck", s, m.fit(t, "t_skirt"), exact)
+
+	under := NewZone(insert, down)
+	var below Spread
+	for _, p := range Clipped(Sample(insert.Facets, plenty, func(i int, t Tri) bool { return under.Open[i] }), lo[2]+0.5, 0) {
+		below.Add(math.Abs(buck.Tree.Signed(p.At, 5)), p.At)
+	}
+	bz := NewZone(buck, up)
+	holes := NewHoles(buck, bz, up, -demoGauge)
+	var clear Spread
+	for _, p := range Clipped(Sample(insert.Facets, plenty, func(i int, t Tri) bool { return under.Open[i] }), lo[2]+0.5, 0) {
+		if h := buck.Tree.Nearest(p.At, 5); !holes.By(h.At, 0.02) {
+			clear.Add(h.Dist, p.At)
+		}
+	}
+	within(t, "underside of the sheet to buck", clear, 0, exact)
+	t.Logf("over vents too: %v", below)
+}

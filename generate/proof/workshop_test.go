@@ -1,0 +1,138 @@
+package proof
+
+import (
+	"math"
+	"testing"
+)
+
+// TestDemoVents: every pocket's air reaches the platen, wherever the buck is put.
+func TestDemoVents(t *testing.T) { judgeVents(t, demo(t), Platen{10, 2}, 2) }
+
+// TestRoundBodiesVent: pockets without a flat floor need theirs at the lowest point.
+func TestRoundBodiesVent(t *testing.T) {
+	judgeVents(t, buckOf(t, "testdata/round.yaml"), Platen{10, 2}, 2)
+}
+
+func judgeVents(t *testing.T, m *made, platen Platen, pockets int) {
+	t.Helper()
+	b := m.body(t, "buck")
+	lo, hi := Bounds(b.Facets)
+	s := Suction{
+		Cell: 0.4, Rim: hi[2], Under: lo[2], Trim: m.fit(t, "trim"),
+		Widest: m.fit(t, "vent.diameter"), Drill: 12, Platen: platen, Overlap: 0.5,
+	}
+	v := JudgeVents(b.Facets, s)
+	if v.Count != pockets {
+		t.Errorf("%d pockets, want %d", v.Count, pockets)
+	}
+	blame(t, "pocket", v.Pockets)
+	blame(t, "leak", v.Leaks)
+	blame(t, "mouth", v.High)
+	blame(t, "vent", v.Unserved)
+	blind := 0
+	for _, o := range v.Mouths {
+		if o.Blind {
+			blind++
+		}
+	}
+	if len(v.Mouths) == 0 {
+		t.Error("no vents")
+	}
+	t.Logf("%d vents, %d to be drilled, least opening %.2f mm²", len(v.Mouths), blind, v.Least)
+}
+
+// TestPartsPrint: flat on the bed, no overhang but short bridges, no void.
+func TestPartsPrint(t *testing.T) {
+	m := demo(t)
+	for _, name := range []string{"buck", "press-tool", "press-nest", "base", "lid"} {
+		t.Run(name, func(t *testing.T) { judgePrint(t, name, m.printed(t, name)) })
+	}
+}
+
+// The longest bridge is common practice, no source; the contract's limit.
+const (
+	longestBridge = 12.0
+	widestShelf   = 0.6 // mm that may stand out over air: two beads of a nozzle of 0.4 overlap it
+)
+
+func judgePrint(t *testing.T, name string, f []Tri) {
+	t.Helper()
+	p := JudgePrint(f, PrintAngle{Most: 45, Over: 1, Cell: 0.4})
+	if !(math.Abs(p.Low) <= 1e-3) {
+		t.Errorf("%s: starts at z = %.4f, want 0", name, p.Low)
+	}
+	blame(t, name+" first layer", p.Skewed)
+	blame(t, name, p.Voids)
+	if p.Shells != 1 {
+		t.Errorf("%s: %d shells, want 1", name, p.Shells)
+	}
+	lo, hi := Bounds(f)
+	plan := (hi[0] - lo[0]) * (hi[1] - lo[1])
+	if !(p.Contact > 0.15*plan) {
+		t.Errorf("%s: %.0f mm² stand on the bed, of a plan of %.0f", name, p.Contact, plan)
+	}
+	bad := 0
+	for _, b := range p.Bridges {
+		if b.Span > longestBridge || b.Reach > widestShelf {
+			if bad++; bad <= 5 {
+				t.Errorf("%s: overhang of %.1f mm² at %.2f (as printed): bridge %.2f, stands out %.2f; want at most %g and %g",
+					name, b.Area, b.At, b.Span, b.Reach, longestBridge, widestShelf)
+			}
+		}
+	}
+	if bad > 5 {
+		t.Errorf("%s: %d bad overhangs in all", name, bad)
+	}
+	t.Logf("%s: contact %.0f of %.0f mm², %d bridges, %.0f mm²", name, p.Contact, plan, len(p.Bridges), p.Overhang)
+	if len(p.Bridges) > 0 {
+		t.Logf("%s: worst %+v", name, p.Bridges[0])
+	}
+}
+
+// TestVolumeIsKitJSONs: the divergence theorem on the file against kit.json.
+func TestVolumeIsKitJSONs(t *testing.T) {
+	m := demo(t)
+	for _, p := range m.Parts {
+		f := m.printed(t, p.Name)
+		if v := Volume(f); !(math.Abs(v-p.Volume) <= 1e-4*v) {
+			t.Errorf("%s: volume %.2f, kit.json says %.2f", p.Name, v, p.Volume)
+		}
+		lo, hi := Bounds(f)
+		for k := range 3 {
+			near(t, p.Name+" bbox", lo[k], p.Bbox.Min[k], 1e-3)
+			near(t, p.Name+" bbox", hi[k], p.Bbox.Max[k], 1e-3)
+		}
+	}
+}
+
+// TestScales: on a case over 200 long the buck is drawn for the sheet's
+// shrinkage and for what the printer makes of a length; the base for the latter.
+func TestScales(t *testing.T) {
+	m := run(t, "testdata/long.yaml", "--parts", "buck,base,insert", "--quality", "draft")
+	const shrink = 0.008
+	scale := Vec{0.995, 0.996, 0.997}
+	for _, name := range []string{"buck", "base"} {
+		printed, kit := m.printed(t, name), m.body(t, name).Facets
+		plo, phi := Bounds(printed)
+		klo, khi := Bounds(kit)
+		if khi[0]-klo[0] < 200 {
+			t.Fatalf("%s is only %.1f long", name, khi[0]-klo[0])
+		}
+		for k := range 3 {
+			want := (khi[k] - klo[k]) / scale[k]
+			if name == "buck" {
+				want /= 1 - shrink
+			}
+			near(t, name+" as printed", phi[k]-plo[k], want, 0.005)
+		}
+	}
+	// The formed insert, outside, is the buck in the kit's frame and the skirt round it.
+	blo, bhi := Bounds(m.body(t, "buck").Facets)
+	ilo, ihi := Bounds(m.body(t, "insert").Facets)
+	trim, skirt := m.fit(t, "trim"), m.fit(t, "t_skirt")
+	for k := range 2 {
+		foot := 2 * (trim - blo[2]) * math.Tan(5*deg) // the buck goes on below the trim line
+		want := bhi[k] - blo[k] - foot + 2*skirt/math.Cos(5*deg)
+		near(t, "insert's size over the buck's", ihi[k]-ilo[k], want, 2*exact)
+	}
+}
