@@ -18,7 +18,7 @@ func RoundIntersect(a, b Solid, r, maxCos float64) Solid {
 		return Intersect(a, b)
 	}
 	c := max(0, min(math.Abs(maxCos), 1))
-	return blend{a, b, r, 1 / math.Sqrt(1+c), r * math.Sqrt(1-c) / (1 + c)}
+	return &blend{a, b, r, 1 / math.Sqrt(1+c), r * math.Sqrt(1-c) / (1 + c)}
 }
 
 // RoundUnion is the points in a or b, the crease between their surfaces filled
@@ -37,7 +37,7 @@ type blend struct {
 	tightness float64 // least radius of the rounded edge
 }
 
-func (s blend) Dist(p geom.Vec) float64 {
+func (s *blend) Dist(p geom.Vec) float64 {
 	u, v := s.r+s.a.Dist(p), s.r+s.b.Dist(p)
 	if u <= 0 || v <= 0 {
 		return (max(u, v) - s.r) * s.unit
@@ -45,20 +45,20 @@ func (s blend) Dist(p geom.Vec) float64 {
 	return (math.Sqrt(u*u+v*v) - s.r) * s.unit
 }
 
-func (s blend) Bounds() geom.Box         { return s.a.Bounds().Intersect(s.b.Bounds()) }
-func (s blend) ExactOutside() bool       { return false }
-func (s blend) ExactInside() bool        { return false }
-func (s blend) Cell(tol float64) float64 { return s.bends().cell(tol) }
+func (s *blend) Bounds() geom.Box         { return s.a.Bounds().Intersect(s.b.Bounds()) }
+func (s *blend) ExactOutside() bool       { return false }
+func (s *blend) ExactInside() bool        { return false }
+func (s *blend) Cell(tol float64) float64 { return s.bends().cell(tol) }
 
-func (s blend) bends() bends {
+func (s *blend) bends() bends {
 	b := bendsOf(s.a).with(bendsOf(s.b))
 	b.convex = min(b.convex, s.tightness)
 	return b
 }
 
-func (s blend) Local(b geom.Ball) Solid { return s.Near(b, 0) }
+func (s *blend) Local(b geom.Ball) Solid { return s.Near(b, 0) }
 
-func (s blend) Near(b geom.Ball, m float64) Solid {
+func (s *blend) Near(b geom.Ball, m float64) Solid {
 	va, vb := s.a.Dist(b.C), s.b.Dist(b.C)
 	raw := m / s.unit
 	if m == 0 || s.unit == 1 {
@@ -71,7 +71,7 @@ func (s blend) Near(b geom.Ball, m float64) Solid {
 			return Near(s.b, b, m)
 		}
 	}
-	t := s
+	t := *s
 	t.a, t.b = Near(s.a, b, s.r+raw), Near(s.b, b, s.r+raw)
-	return t
+	return &t
 }

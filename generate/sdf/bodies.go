@@ -17,12 +17,15 @@ type capsule struct {
 	r    float64
 }
 
-func (s capsule) Dist(p geom.Vec) float64 {
+func (s capsule) Dist(p geom.Vec) float64 { return s.arm(p).Len() - s.r }
+
+// arm is the way to p from the closest point of the segment.
+func (s capsule) arm(p geom.Vec) geom.Vec {
 	w, u := p.Sub(s.a), s.b.Sub(s.a)
 	if q := u.Dot(u); q > 0 {
 		w = w.Sub(u.Scale(max(0, min(1, w.Dot(u)/q))))
 	}
-	return w.Len() - s.r
+	return w
 }
 
 func (s capsule) Bounds() geom.Box         { return geom.BoxOf(s.a, s.b).Grow(s.r) }
@@ -89,59 +92,56 @@ func Ellipsoid(half geom.Vec) Solid { return ellipsoid{half} }
 
 type ellipsoid struct{ e geom.Vec }
 
-// Dist finds the closest point q = (e_i² p_i / (t + e_i²)) with the largest root
-// t of sum (e_i p_i / (t + e_i²))² = 1 (D. Eberly, Distance from a Point to an
-// Ellipse, an Ellipsoid, or a Hyperellipsoid, 2013).
 func (s ellipsoid) Dist(p geom.Vec) float64 {
-	q := s.closest(p.Abs())
-	d := q.Dist(p.Abs())
-	u := geom.V(p.X/s.e.X, p.Y/s.e.Y, p.Z/s.e.Z)
-	if u.Dot(u) < 1 {
-		return -d
+	a := p.Abs()
+	return s.sign(a) * s.closest(a).Dist(a)
+}
+
+func (s ellipsoid) sign(p geom.Vec) float64 {
+	x, y, z := p.X/s.e.X, p.Y/s.e.Y, p.Z/s.e.Z
+	if x*x+y*y+z*z < 1 {
+		return -1
 	}
-	return d
+	return 1
 }
 
 // closest is the point of the surface closest to p, which has no negative
-// coordinate.
+// coordinate: q = (e_i² p_i / (t + e_i²)) with the largest root t of
+// sum (e_i p_i / (t + e_i²))² = 1 (D. Eberly, Distance from a Point to an
+// Ellipse, an Ellipsoid, or a Hyperellipsoid, 2013). Newton's method is applied to
+// 1/sqrt(sum) = 1, which is nearly straight (J. Moré and D. Sorensen, Computing a
+// Trust Region Step, 1983), and kept within brackets.
 func (s ellipsoid) closest(p geom.Vec) geom.Vec {
 	e := s.e
-	least := min(e.X, e.Y, e.Z)
-	m := least * least
-	if q, ok := s.onPlane(p, least); ok {
+	if q, ok := s.onPlane(p, min(e.X, e.Y, e.Z)); ok {
 		return q
 	}
-	// Between the pole at -least² and a point where the sum is certainly below 1.
 	ax, ay, az := e.X*p.X, e.Y*p.Y, e.Z*p.Z
 	xx, yy, zz := e.X*e.X, e.Y*e.Y, e.Z*e.Z
-	lo, hi := -m, -m+math.Sqrt(ax*ax+ay*ay+az*az)
-	switch least { // the shortest axis alone gives a lower bound
-	case e.X:
-		lo += ax
-	case e.Y:
-		lo += ay
-	default:
-		lo += az
-	}
+	m := min(xx, yy, zz)
+	// Each term alone is at most the sum, and the sum at most all over the least divisor.
+	lo := max(ax-xx, ay-yy, az-zz)
+	hi := math.Sqrt(ax*ax+ay*ay+az*az) - m
 	t := lo
 	for range 100 {
-		x, y, z := ax/(t+xx), ay/(t+yy), az/(t+zz)
-		g := x*x + y*y + z*z - 1
-		if g > 0 {
+		ix, iy, iz := 1/(t+xx), 1/(t+yy), 1/(t+zz)
+		x, y, z := ax*ix, ay*iy, az*iz
+		x, y, z = x*x, y*y, z*z
+		sum := x + y + z
+		if sum > 1 {
 			lo = t
 		} else {
 			hi = t
 		}
-		slope := -2 * (x*x/(t+xx) + y*y/(t+yy) + z*z/(t+zz))
-		next := t - g/slope // convex and falling: from the left Newton never overshoots
-		if !(next > lo && next < hi) {
-			next = (lo + hi) / 2
-		}
-		if math.Abs(next-t) <= 1e-15*(m+math.Abs(t)) {
-			t = next
-			break
+		step := sum * (math.Sqrt(sum) - 1) / (x*ix + y*iy + z*iz)
+		next := t + step
+		if !(next >= lo && next <= hi) {
+			next, step = (lo+hi)/2, hi-lo
 		}
 		t = next
+		if math.Abs(step) <= 1e-8*(t+m) || hi <= lo { // the error is the square of that
+			break
+		}
 	}
 	return geom.V(xx*p.X/(t+xx), yy*p.Y/(t+yy), zz*p.Z/(t+zz))
 }

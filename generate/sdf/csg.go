@@ -2,6 +2,7 @@ package sdf
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 )
@@ -27,33 +28,45 @@ func Union(s ...Solid) Solid {
 	case 1:
 		return kids[0]
 	}
+	return newUnion(kids)
+}
+
+// union keeps apart the kids that a tree of boxes can skip: those that are exact
+// outside and finite, so that no value is less than the distance to the box.
+type union struct {
+	kids []Solid
+	tree tree3
+	free []int // the others
+	box  geom.Box
+}
+
+func newUnion(kids []Solid) *union {
 	u := &union{kids: kids, box: geom.EmptyBox()}
-	for _, k := range kids {
-		b := k.Bounds()
-		u.box = u.box.Union(b)
-		if !exactOutside(k) {
-			b = geom.Everywhere()
+	boxes := make([]geom.Box, len(kids))
+	var boxed []int
+	for i, k := range kids {
+		boxes[i] = k.Bounds()
+		u.box = u.box.Union(boxes[i])
+		if boxes[i].Min.Finite() && boxes[i].Max.Finite() && exactOutside(k) {
+			boxed = append(boxed, i)
+		} else {
+			u.free = append(u.free, i)
 		}
-		u.reach = append(u.reach, b)
 	}
+	u.tree = newTree3(boxed, boxes)
 	return u
 }
 
-type union struct {
-	kids  []Solid
-	reach []geom.Box // no kid's value is less than its distance to this box
-	box   geom.Box
+func (u *union) Dist(p geom.Vec) float64 {
+	return u.below(p, math.Inf(1))
 }
 
-func (u *union) Dist(p geom.Vec) float64 {
-	best := u.kids[0].Dist(p)
-	for i, k := range u.kids[1:] {
-		if best > 0 && u.reach[i+1].Dist(p) > best {
-			continue
-		}
-		best = min(best, k.Dist(p))
+// below is the value at p if that is less than best, or best.
+func (u *union) below(p geom.Vec, best float64) float64 {
+	for _, i := range u.free {
+		best = min(best, u.kids[i].Dist(p))
 	}
-	return best
+	return u.tree.least(u.kids, p, best)
 }
 
 func (u *union) Bounds() geom.Box         { return u.box }
@@ -88,23 +101,21 @@ func (u *union) Local(b geom.Ball) Solid { return u.Near(b, 0) }
 
 // Near drops the kids that win nowhere in the ball.
 func (u *union) Near(b geom.Ball, m float64) Solid {
-	vals := make([]float64, len(u.kids))
+	at := u.tree.within(0, b.C, b.R+m, slices.Clone(u.free))
+	slices.Sort(at)
+	vals := make([]float64, len(at))
 	least := math.Inf(1)
-	for i, k := range u.kids {
-		if u.reach[i].Dist(b.C) > b.R+m {
-			vals[i] = math.Inf(1)
-			continue
-		}
-		vals[i] = k.Dist(b.C)
+	for i, k := range at {
+		vals[i] = u.kids[k].Dist(b.C)
 		least = min(least, vals[i])
 	}
 	if least < -b.R-m {
 		return Everything{}
 	}
 	var keep []Solid
-	for i, k := range u.kids {
+	for i, k := range at {
 		if vals[i] <= b.R+m && vals[i] <= least+2*b.R {
-			keep = append(keep, Near(k, b, m))
+			keep = append(keep, Near(u.kids[k], b, m))
 		}
 	}
 	return Union(keep...)
@@ -134,19 +145,40 @@ func Intersect(s ...Solid) Solid {
 	x := &intersection{kids: kids, box: geom.Everywhere()}
 	for _, k := range kids {
 		x.box = x.box.Intersect(k.Bounds())
+		if u, ok := cutUnion(k); ok {
+			x.cuts = append(x.cuts, u)
+		} else {
+			x.plain = append(x.plain, k)
+		}
 	}
 	return x
 }
 
+// intersection keeps the complements of unions apart from its other kids:
+// they need only look for values that would win.
 type intersection struct {
-	kids []Solid
-	box  geom.Box
+	kids  []Solid
+	plain []Solid
+	cuts  []*union
+	box   geom.Box
+}
+
+func cutUnion(s Solid) (*union, bool) {
+	c, ok := s.(complement)
+	if !ok {
+		return nil, false
+	}
+	u, ok := c.s.(*union)
+	return u, ok
 }
 
 func (x *intersection) Dist(p geom.Vec) float64 {
-	d := x.kids[0].Dist(p)
-	for _, k := range x.kids[1:] {
+	d := math.Inf(-1)
+	for _, k := range x.plain {
 		d = max(d, k.Dist(p))
+	}
+	for _, u := range x.cuts {
+		d = -u.below(p, -d)
 	}
 	return d
 }

@@ -64,10 +64,12 @@ func mapped(s Solid, a geom.Affine, k float64) Solid {
 		if planes(t.kids) {
 			return Intersect(mapAll(t.kids, a, k)...)
 		}
-	case moved:
+	case *moved:
 		return mapped(t.s, t.a.Then(a), k*t.k)
 	}
-	return moved{s, a, a.Inverse(), k}
+	m := &moved{s: s, a: a, back: a.Inverse(), k: k}
+	m.slide = a.M == geom.Identity().M
+	return m
 }
 
 func planes(s []Solid) bool {
@@ -91,15 +93,29 @@ type moved struct {
 	s       Solid
 	a, back geom.Affine
 	k       float64
+	slide   bool // moved only, not turned
 }
 
-func (m moved) Dist(p geom.Vec) float64  { return m.s.Dist(m.back.Apply(p)) * m.k }
-func (m moved) ExactOutside() bool       { return exactOutside(m.s) }
-func (m moved) ExactInside() bool        { return exactInside(m.s) }
-func (m moved) Cell(tol float64) float64 { return m.bends().cell(tol) }
-func (m moved) convex() bool             { return convex(m.s) }
+// in is where the point p of space lies in the frame of the solid.
+func (m *moved) in(p geom.Vec) geom.Vec {
+	if m.slide {
+		return p.Sub(m.a.T)
+	}
+	b := &m.back
+	return geom.Vec{
+		X: b.M[0]*p.X + b.M[1]*p.Y + b.M[2]*p.Z + b.T.X,
+		Y: b.M[3]*p.X + b.M[4]*p.Y + b.M[5]*p.Z + b.T.Y,
+		Z: b.M[6]*p.X + b.M[7]*p.Y + b.M[8]*p.Z + b.T.Z,
+	}
+}
 
-func (m moved) bends() bends {
+func (m *moved) Dist(p geom.Vec) float64  { return m.s.Dist(m.in(p)) * m.k }
+func (m *moved) ExactOutside() bool       { return exactOutside(m.s) }
+func (m *moved) ExactInside() bool        { return exactInside(m.s) }
+func (m *moved) Cell(tol float64) float64 { return m.bends().cell(tol) }
+func (m *moved) convex() bool             { return convex(m.s) }
+
+func (m *moved) bends() bends {
 	b := bendsOf(m.s)
 	b.convex *= m.k
 	b.concave *= m.k
@@ -108,7 +124,7 @@ func (m moved) bends() bends {
 
 // Bounds maps the box axis by axis, so that infinite sides turned by quarter
 // turns stay right.
-func (m moved) Bounds() geom.Box {
+func (m *moved) Bounds() geom.Box {
 	b := m.s.Bounds()
 	if b.Empty() {
 		return b
@@ -127,13 +143,13 @@ func (m moved) Bounds() geom.Box {
 	return geom.Box{Min: geom.V(lo[0], lo[1], lo[2]), Max: geom.V(hi[0], hi[1], hi[2])}
 }
 
-func (m moved) Local(b geom.Ball) Solid { return m.Near(b, 0) }
+func (m *moved) Local(b geom.Ball) Solid { return m.Near(b, 0) }
 
-func (m moved) Near(b geom.Ball, v float64) Solid {
-	in := geom.Ball{C: m.back.Apply(b.C), R: b.R / m.k}
+func (m *moved) Near(b geom.Ball, v float64) Solid {
+	in := geom.Ball{C: m.in(b.C), R: b.R / m.k}
 	return mapped(Near(m.s, in, v/m.k), m.a, m.k)
 }
 
-func (m moved) offset(r float64) (Solid, bool) {
+func (m *moved) offset(r float64) (Solid, bool) {
 	return mapped(Offset(m.s, r/m.k), m.a, m.k), true
 }

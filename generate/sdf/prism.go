@@ -8,7 +8,7 @@ import (
 
 // Prism is the region g between heights z0 and z1, which may be infinite.
 // Exact on both sides if g is.
-func Prism(g Region, z0, z1 float64) Solid { return prism{plan: asPlanar(g), z0: z0, z1: z1} }
+func Prism(g Region, z0, z1 float64) Solid { return &prism{plan: asPlanar(g), z0: z0, z1: z1} }
 
 // RoundPrism is a prism whose top and bottom edges have the radius edge. Upright
 // convex edges sharper than that are rounded too: it is the offset of a prism
@@ -20,7 +20,7 @@ func RoundPrism(g Region, z0, z1, edge float64) Solid {
 		return Prism(g, z0, z1)
 	}
 	plan := asPlanar(opened(g, edge))
-	return prism{plan, z0, z1, edge, loose(plan, edge)}
+	return &prism{plan, z0, z1, edge, loose(plan, edge)}
 }
 
 // Box is the box with the given opposite corners. Exact on both sides.
@@ -42,7 +42,7 @@ type prism struct {
 	loose  bool    // not the true distance near a rounded edge
 }
 
-func (s prism) Dist(p geom.Vec) float64 {
+func (s *prism) Dist(p geom.Vec) float64 {
 	u := s.plan.Dist(p.XY()) + s.edge
 	v := max(s.z0-p.Z, p.Z-s.z1) + s.edge
 	if u <= 0 || v <= 0 {
@@ -51,17 +51,17 @@ func (s prism) Dist(p geom.Vec) float64 {
 	return math.Sqrt(u*u+v*v) - s.edge
 }
 
-func (s prism) Bounds() geom.Box {
+func (s *prism) Bounds() geom.Box {
 	lo, hi := s.plan.Bounds2()
 	return geom.Box{Min: lo.At(s.z0), Max: hi.At(s.z1)}
 }
 
-func (s prism) ExactOutside() bool       { o, _ := exact2(s.plan); return o && !s.loose }
-func (s prism) ExactInside() bool        { _, i := exact2(s.plan); return i && !s.loose }
-func (s prism) Cell(tol float64) float64 { return s.bends().cell(tol) }
-func (s prism) convex() bool             { return s.plan.convex2() }
+func (s *prism) ExactOutside() bool       { o, _ := exact2(s.plan); return o && !s.loose }
+func (s *prism) ExactInside() bool        { _, i := exact2(s.plan); return i && !s.loose }
+func (s *prism) Cell(tol float64) float64 { return s.bends().cell(tol) }
+func (s *prism) convex() bool             { return s.plan.convex2() }
 
-func (s prism) bends() bends {
+func (s *prism) bends() bends {
 	b := s.plan.bends2()
 	capped := !math.IsInf(s.z0, -1) || !math.IsInf(s.z1, 1)
 	switch {
@@ -73,11 +73,11 @@ func (s prism) bends() bends {
 	return b
 }
 
-func (s prism) Local(b geom.Ball) Solid { return s.Near(b, 0) }
+func (s *prism) Local(b geom.Ball) Solid { return s.Near(b, 0) }
 
-func (s prism) Near(b geom.Ball, m float64) Solid {
+func (s *prism) Near(b geom.Ball, m float64) Solid {
 	band := max(m, s.edge)
-	t := s
+	t := *s
 	t.plan = s.plan.near2(b.C.XY(), b.R, -band, band)
 	if t.z0 < b.C.Z-b.R-band {
 		t.z0 = math.Inf(-1)
@@ -93,10 +93,10 @@ func (s prism) Near(b geom.Ball, m float64) Solid {
 
 // simplest replaces the prism by half spaces where few of its faces are left.
 // Signs alone may take the place of rounded corner distances.
-func (s prism) simplest(signs bool) Solid {
+func (s *prism) simplest(signs bool) Solid {
 	caps := s.caps()
 	if len(caps) == 0 {
-		s.edge = 0
+		s.edge = 0 // there is no edge to round
 	}
 	switch g := s.plan.(type) {
 	case none2:
@@ -119,7 +119,7 @@ func (s prism) simplest(signs bool) Solid {
 	return s
 }
 
-func (s prism) caps() []Solid {
+func (s *prism) caps() []Solid {
 	var out []Solid
 	if !math.IsInf(s.z0, -1) {
 		out = append(out, HalfSpace{geom.V(0, 0, -1), -s.z0})
@@ -135,11 +135,11 @@ func upright(g plane2) HalfSpace { return HalfSpace{g.n.At(0), g.d} }
 // offset keeps a prism a prism: always when it shrinks, and when a convex one
 // grows. (A re-entrant corner stays sharp in the plan of the dilation, and no
 // plan with a rounded edge gives what becomes of it at the top.)
-func (s prism) offset(r float64) (Solid, bool) {
+func (s *prism) offset(r float64) (Solid, bool) {
 	if r > 0 && !s.plan.convex2() {
 		return nil, false
 	}
-	t := prism{asPlanar(Grow(s.plan, r)), s.z0 - r, s.z1 + r, max(0, s.edge+r), s.loose}
+	t := &prism{asPlanar(Grow(s.plan, r)), s.z0 - r, s.z1 + r, max(0, s.edge+r), s.loose}
 	if _, gone := t.plan.(none2); gone || t.z0 > t.z1 {
 		return Nothing{}, true
 	}

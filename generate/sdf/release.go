@@ -20,7 +20,7 @@ type Releaser interface {
 // A union or a dilation is released part by part, a prism by a closed form. A
 // convex body takes the least of d(p - t z) - t sin alpha over t >= 0, which is
 // convex in t, to 1e-9 mm; any other the least over all t by sampling, refined
-// until no interval can hold a lower value by 1e-4 mm (the slope is at most 1 +
+// until no interval can hold a lower value by 1e-9 mm (the slope is at most 1 +
 // sin alpha).
 func Release(s Solid, alpha geom.Angle) (Solid, error) {
 	if !(alpha >= 0 && alpha < 80*geom.Degree) {
@@ -29,6 +29,11 @@ func Release(s Solid, alpha geom.Angle) (Solid, error) {
 	if t, ok := s.(Releaser); ok {
 		return t.Release(alpha)
 	}
+	return sweep(s, alpha)
+}
+
+// sweep is the release of a solid that has no shortcut.
+func sweep(s Solid, alpha geom.Angle) (Solid, error) {
 	if !exactOutside(s) {
 		return nil, fmt.Errorf("release: %T does not know its exact distance outside", s)
 	}
@@ -36,7 +41,11 @@ func Release(s Solid, alpha geom.Angle) (Solid, error) {
 	if math.IsInf(box.Min.Z, 0) {
 		return nil, fmt.Errorf("release: the solid has no bottom")
 	}
-	return released{s, box.Min.Z, box.Max.Z, alpha, alpha.Sin(), convex(s)}, nil
+	r := &released{s: s, bottom: box.Min.Z, alpha: alpha, sin: alpha.Sin(), tan: alpha.Tan(), hull: convex(s)}
+	if r.hull && grades(s) {
+		r.grade = s.(grader)
+	}
+	return r, nil
 }
 
 func (u *union) Release(alpha geom.Angle) (Solid, error) {
@@ -63,15 +72,15 @@ func (o offset) Release(alpha geom.Angle) (Solid, error) {
 	return Offset(s, o.r), nil
 }
 
-func (s prism) Release(alpha geom.Angle) (Solid, error) {
+func (s *prism) Release(alpha geom.Angle) (Solid, error) {
 	if !s.ExactOutside() || math.IsInf(s.z0, 0) {
 		return nil, fmt.Errorf("release: the prism has no bottom or no exact plan")
 	}
-	return flare{s.plan, s.z0 + s.edge, s.edge, alpha.Tan(), alpha.Sin(), alpha.Cos()}, nil
+	return &flare{s.plan, s.z0 + s.edge, s.edge, alpha.Tan(), alpha.Sin(), alpha.Cos()}, nil
 }
 
 // Release of a moved solid moves the released one, if the move keeps up up.
-func (m moved) Release(alpha geom.Angle) (Solid, error) {
+func (m *moved) Release(alpha geom.Angle) (Solid, error) {
 	const level = 1e-12
 	a := &m.a.M
 	if math.Abs(a[2])+math.Abs(a[5])+math.Abs(a[6])+math.Abs(a[7]) < level*m.k && a[8] > 0 {
@@ -81,33 +90,38 @@ func (m moved) Release(alpha geom.Angle) (Solid, error) {
 		}
 		return mapped(s, m.a, m.k), nil
 	}
-	if !exactOutside(m) {
-		return nil, fmt.Errorf("release: %T does not know its exact distance outside", m.s)
-	}
-	box := m.Bounds()
-	if math.IsInf(box.Min.Z, 0) {
-		return nil, fmt.Errorf("release: the solid has no bottom")
-	}
-	return released{m, box.Min.Z, box.Max.Z, alpha, alpha.Sin(), convex(m)}, nil
+	return sweep(m, alpha)
 }
 
 func (Nothing) Release(geom.Angle) (Solid, error) { return Nothing{}, nil }
 
 // Release of a released solid by a smaller angle changes nothing.
-func (s released) Release(alpha geom.Angle) (Solid, error) {
+func (s *released) Release(alpha geom.Angle) (Solid, error) {
 	return Release(s.s, max(alpha, s.alpha))
 }
 
-type released struct {
-	s           Solid
-	bottom, top float64
-	alpha       geom.Angle
-	sin         float64
-	hull        bool
+// Release of a ball is a ball rolled along the cone: that of a rod's foot.
+func (s capsule) Release(alpha geom.Angle) (Solid, error) {
+	if s.a.XY() == s.b.XY() { // the upper end stands in the cone of the lower
+		return &flare{disc{s.a.XY(), s.r}, min(s.a.Z, s.b.Z), s.r, alpha.Tan(), alpha.Sin(), alpha.Cos()}, nil
+	}
+	return newTrough(s, alpha), nil
 }
 
-func (s released) Dist(p geom.Vec) float64 {
-	f := func(t float64) float64 { return s.s.Dist(geom.Vec{X: p.X, Y: p.Y, Z: p.Z - t}) - t*s.sin }
+type released struct {
+	s        Solid
+	grade    grader // s, if it is convex and gives its gradient
+	bottom   float64
+	alpha    geom.Angle
+	sin, tan float64
+	hull     bool
+}
+
+func (s *released) Dist(p geom.Vec) float64 {
+	if s.grade != nil {
+		return s.graded(p)
+	}
+	f := func(t float64) float64 { return s.s.Dist(down(p, t)) - t*s.sin }
 	first := f(0)
 	// Once the shifted point is below the bottom, d >= t - (p.Z - bottom).
 	end := (first + p.Z - s.bottom) / (1 - s.sin)
@@ -120,7 +134,21 @@ func (s released) Dist(p geom.Vec) float64 {
 	return leastOfAll(f, 0, end, 1+s.sin)
 }
 
-func (s released) Bounds() geom.Box {
+func down(p geom.Vec, t float64) geom.Vec { return geom.Vec{X: p.X, Y: p.Y, Z: p.Z - t} }
+
+func (s *released) graded(p geom.Vec) float64 {
+	at := func(t float64) (f, slope float64) {
+		d, g := s.grade.grad(down(p, t))
+		return d - t*s.sin, -g.Z - s.sin
+	}
+	f, slope := at(0)
+	// Far down the value is at least the height below the bottom: a line of slope 1 - sin.
+	rise := 1 - s.sin
+	end := max(0, (f+p.Z-s.bottom)/rise)
+	return leastConvex(at, sample{0, f, slope}, sample{end, end*rise - (p.Z - s.bottom), rise})
+}
+
+func (s *released) Bounds() geom.Box {
 	b := s.s.Bounds()
 	b.Max.Z = math.Inf(1)
 	if s.sin > 0 {
@@ -130,14 +158,26 @@ func (s released) Bounds() geom.Box {
 	return b
 }
 
-func (s released) ExactOutside() bool       { return true }
-func (s released) ExactInside() bool        { return false }
-func (s released) convex() bool             { return s.hull }
-func (s released) Cell(tol float64) float64 { return s.bends().cell(tol) }
-func (s released) Local(b geom.Ball) Solid  { return s.Near(b, 0) }
+func (s *released) ExactOutside() bool       { return true }
+func (s *released) ExactInside() bool        { return false }
+func (s *released) convex() bool             { return s.hull }
+func (s *released) Cell(tol float64) float64 { return s.bends().cell(tol) }
+func (s *released) Local(b geom.Ball) Solid  { return s.Near(b, 0) }
 
-// bends: the sum with a cone turns no convex curve tighter, but where two parts
-// of a concave one meet there is a crease.
-func (s released) bends() bends { return bendsOf(s.s) }
+// bends: a sharp edge or corner of the solid leaves a cone, of any radius.
+func (s *released) bends() bends { return s.bendsAt(0) }
 
-func (s released) Near(b geom.Ball, m float64) Solid { return settled(s, s.Dist(b.C), b.R+m) }
+// bendsAt is how the solid curves where the cones are at least h high.
+func (s *released) bendsAt(h float64) bends {
+	b := bendsOf(s.s)
+	if b.ridge {
+		b.convex = min(b.convex, h*s.tan)
+	}
+	b.concave, b.valley = min(b.concave, 0), true
+	if s.hull {
+		b.concave, b.valley = math.Inf(1), false
+	}
+	return b
+}
+
+func (s *released) Near(b geom.Ball, m float64) Solid { return settled(s, s.Dist(b.C), b.R+m) }

@@ -2,6 +2,49 @@ package sdf
 
 import "math"
 
+// sample is a value of a function and its slope there.
+type sample struct{ t, f, slope float64 }
+
+// leastConvex is the minimum over t >= 0 of a convex f, given its sample at 0 and
+// one that bounds it from below with a rising slope, to about 1e-10. The tangents
+// at the ends of the bracket bound the minimum from below: where they meet is
+// also the next guess, in turn with the point where the slope would be 0 if it were straight.
+func leastConvex(at func(t float64) (f, slope float64), lo, hi sample) float64 {
+	if lo.slope >= 0 {
+		return lo.f
+	}
+	const enough = 1e-10
+	best := lo.f
+	secant := false
+	for range 100 {
+		t := (hi.f - lo.f + lo.slope*lo.t - hi.slope*hi.t) / (lo.slope - hi.slope)
+		if floor := lo.f + lo.slope*(t-lo.t); !(floor < best-enough) {
+			break
+		}
+		if secant {
+			t = lo.t - lo.slope*(hi.t-lo.t)/(hi.slope-lo.slope)
+		}
+		if !(t > lo.t && t < hi.t) {
+			if t = (lo.t + hi.t) / 2; !(t > lo.t && t < hi.t) {
+				break
+			}
+		}
+		m := sample{t: t}
+		m.f, m.slope = at(t)
+		best = min(best, m.f)
+		if m.slope == 0 {
+			break
+		}
+		if m.slope < 0 {
+			lo = m
+		} else {
+			hi = m
+		}
+		secant = !secant
+	}
+	return best
+}
+
 const golden = 0.3819660112501051 // (3 - sqrt 5) / 2
 
 // least is the minimum of a convex f on [a, b], to about 1e-10: parabolic
@@ -76,7 +119,7 @@ func least(f func(float64) float64, a, b, fa float64) float64 {
 
 // leastOfAll is the minimum on [a, b] of an f whose slope is at most l in size.
 func leastOfAll(f func(float64) float64, a, b, l float64) float64 {
-	const first, close = 16, 1e-4
+	const first, close = 16, 1e-9
 	best := math.Inf(1)
 	type span struct{ a, b, fa, fb float64 }
 	var todo []span

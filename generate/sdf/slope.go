@@ -11,7 +11,7 @@ import (
 // The side has its true distance (within its own section's reach); where side and
 // ends meet outside, the value is a bound. Exact inside if g is convex.
 func Taper(g Region, z float64, slope geom.Angle, z0, z1 float64) Solid {
-	return taper{asPlanar(g), z, slope.Tan(), slope.Sin(), slope.Cos(), z0, z1}
+	return &taper{asPlanar(g), z, slope.Tan(), slope.Sin(), slope.Cos(), z0, z1}
 }
 
 type taper struct {
@@ -21,11 +21,11 @@ type taper struct {
 	z0, z1        float64
 }
 
-func (s taper) Dist(p geom.Vec) float64 {
+func (s *taper) Dist(p geom.Vec) float64 {
 	return max(s.plan.Dist(p.XY())*s.cos+(p.Z-s.z)*s.sin, s.z0-p.Z, p.Z-s.z1)
 }
 
-func (s taper) Bounds() geom.Box {
+func (s *taper) Bounds() geom.Box {
 	lo, hi := s.plan.Bounds2()
 	k := max((s.z-s.z0)*s.tan, (s.z-s.z1)*s.tan)
 	if math.IsNaN(k) {
@@ -35,12 +35,12 @@ func (s taper) Bounds() geom.Box {
 	return geom.Box{Min: lo.Sub(d).At(s.z0), Max: hi.Add(d).At(s.z1)}
 }
 
-func (s taper) ExactOutside() bool       { return false }
-func (s taper) ExactInside() bool        { _, i := exact2(s.plan); return i && s.plan.convex2() }
-func (s taper) Cell(tol float64) float64 { return s.bends().cell(tol) }
-func (s taper) convex() bool             { return s.plan.convex2() }
+func (s *taper) ExactOutside() bool       { return false }
+func (s *taper) ExactInside() bool        { _, i := exact2(s.plan); return i && s.plan.convex2() }
+func (s *taper) Cell(tol float64) float64 { return s.bends().cell(tol) }
+func (s *taper) convex() bool             { return s.plan.convex2() }
 
-func (s taper) bends() bends {
+func (s *taper) bends() bends {
 	b := slopedBends(s.plan.bends2(), (s.z-s.z0)*s.tan, (s.z-s.z1)*s.tan)
 	b.ridge = true
 	return b
@@ -66,13 +66,13 @@ func sectionBends(b bends, k float64) bends {
 	return b.grow(k)
 }
 
-func (s taper) Local(b geom.Ball) Solid { return s.Near(b, 0) }
+func (s *taper) Local(b geom.Ball) Solid { return s.Near(b, 0) }
 
-func (s taper) Near(b geom.Ball, m float64) Solid {
+func (s *taper) Near(b geom.Ball, m float64) Solid {
 	if max(s.z0-b.C.Z, b.C.Z-s.z1) > b.R+m {
 		return Nothing{}
 	}
-	t := s
+	t := *s
 	t.z0, t.z1 = max(s.z0, b.C.Z-b.R-m), min(s.z1, b.C.Z+b.R+m)
 	k0, k1 := (s.z-b.C.Z+b.R)*s.tan, (s.z-b.C.Z-b.R)*s.tan
 	slack := m / s.cos
@@ -92,12 +92,8 @@ func (s taper) Near(b geom.Ball, m float64) Solid {
 	case plane2:
 		return Intersect(append(caps, leaning(g, s.z, s.sin, s.cos))...)
 	}
-	return t.uncapped(s)
+	return &taperPart{t, s.z0, s.z1}
 }
-
-// uncapped gives back the ends of the whole that are outside the ball: it keeps
-// t's own heights only to tell how t curves.
-func (s taper) uncapped(whole taper) Solid { return taperPart{s, whole.z0, whole.z1} }
 
 // taperPart is a taper in a ball: the ends are those of the whole, the heights
 // used for its curvature those of the ball.
@@ -106,19 +102,19 @@ type taperPart struct {
 	end0, end1 float64
 }
 
-func (s taperPart) Dist(p geom.Vec) float64 {
+func (s *taperPart) Dist(p geom.Vec) float64 {
 	return max(s.plan.Dist(p.XY())*s.cos+(p.Z-s.z)*s.sin, s.end0-p.Z, p.Z-s.end1)
 }
 
-func (s taperPart) whole() taper {
+func (s *taperPart) whole() *taper {
 	t := s.taper
 	t.z0, t.z1 = s.end0, s.end1
-	return t
+	return &t
 }
 
-func (s taperPart) Bounds() geom.Box                  { return s.whole().Bounds() }
-func (s taperPart) Local(b geom.Ball) Solid           { return s.whole().Near(b, 0) }
-func (s taperPart) Near(b geom.Ball, m float64) Solid { return s.whole().Near(b, m) }
+func (s *taperPart) Bounds() geom.Box                  { return s.whole().Bounds() }
+func (s *taperPart) Local(b geom.Ball) Solid           { return s.whole().Near(b, 0) }
+func (s *taperPart) Near(b geom.Ball, m float64) Solid { return s.whole().Near(b, m) }
 
 // leaning is the half plane g grown by (z - h) tan a at height h.
 func leaning(g plane2, z, sin, cos float64) HalfSpace {
@@ -137,7 +133,7 @@ type flare struct {
 
 // Dist is the distance to the wedge d <= w tan a, w >= 0 in the half plane of
 // plan distance d and height w, less the edge radius.
-func (s flare) Dist(p geom.Vec) float64 {
+func (s *flare) Dist(p geom.Vec) float64 {
 	d, w := s.plan.Dist(p.XY())+s.edge, p.Z-s.z
 	if d > 0 && d*s.sin+w*s.cos < 0 {
 		return math.Sqrt(d*d+w*w) - s.edge
@@ -145,7 +141,7 @@ func (s flare) Dist(p geom.Vec) float64 {
 	return max(d*s.cos-w*s.sin, -w) - s.edge
 }
 
-func (s flare) Bounds() geom.Box {
+func (s *flare) Bounds() geom.Box {
 	if s.tan == 0 {
 		lo, hi := s.plan.Bounds2()
 		return geom.Box{Min: lo.At(s.z - s.edge), Max: hi.At(math.Inf(1))}
@@ -155,14 +151,14 @@ func (s flare) Bounds() geom.Box {
 	return b
 }
 
-func (s flare) ExactOutside() bool       { o, _ := exact2(s.plan); return o }
-func (s flare) ExactInside() bool        { o, i := exact2(s.plan); return o && i && s.plan.convex2() }
-func (s flare) Cell(tol float64) float64 { return s.bends().cell(tol) }
-func (s flare) convex() bool             { return s.plan.convex2() }
-func (s flare) bends() bends             { return s.bendsOver(0, math.Inf(1), true) }
+func (s *flare) ExactOutside() bool       { o, _ := exact2(s.plan); return o }
+func (s *flare) ExactInside() bool        { o, i := exact2(s.plan); return o && i && s.plan.convex2() }
+func (s *flare) Cell(tol float64) float64 { return s.bends().cell(tol) }
+func (s *flare) convex() bool             { return s.plan.convex2() }
+func (s *flare) bends() bends             { return s.bendsOver(0, math.Inf(1), true) }
 
 // bendsOver is how the surface curves for heights w from w0 to w1 over z.
-func (s flare) bendsOver(w0, w1 float64, foot bool) bends {
+func (s *flare) bendsOver(w0, w1 float64, foot bool) bends {
 	b := s.plan.bends2()
 	if s.tan > 0 {
 		lo := max(0, w0) * s.tan
@@ -182,9 +178,9 @@ func (s flare) bendsOver(w0, w1 float64, foot bool) bends {
 	return b
 }
 
-func (s flare) Local(b geom.Ball) Solid { return s.Near(b, 0) }
+func (s *flare) Local(b geom.Ball) Solid { return s.Near(b, 0) }
 
-func (s flare) Near(b geom.Ball, m float64) Solid {
+func (s *flare) Near(b geom.Ball, m float64) Solid {
 	band := m + s.edge
 	w0, w1 := b.C.Z-b.R-s.z, b.C.Z+b.R-s.z // heights in the ball
 	if w1 < -band {
@@ -192,7 +188,7 @@ func (s flare) Near(b geom.Ball, m float64) Solid {
 	}
 	slack := band/s.cos + s.edge
 	lo, hi := max(0, w0-band)*s.tan-slack, max(0, w1+band)*s.tan+slack
-	t := flarePart{s, w0 - band, w1 + band}
+	t := &flarePart{*s, w0 - band, w1 + band}
 	t.plan = s.plan.near2(b.C.XY(), b.R, lo, hi)
 	foot := w0 <= band
 	bottom := HalfSpace{geom.V(0, 0, -1), -(s.z - s.edge)}
@@ -223,5 +219,5 @@ type flarePart struct {
 	w0, w1 float64
 }
 
-func (s flarePart) bends() bends             { return s.bendsOver(s.w0, s.w1, s.w0 <= s.edge) }
-func (s flarePart) Cell(tol float64) float64 { return s.bends().cell(tol) }
+func (s *flarePart) bends() bends             { return s.bendsOver(s.w0, s.w1, s.w0 <= s.edge) }
+func (s *flarePart) Cell(tol float64) float64 { return s.bends().cell(tol) }

@@ -1,0 +1,152 @@
+package sdf
+
+import (
+	"math"
+
+	"buckwright/generate/geom"
+)
+
+// grader is a Solid that gives the gradient of its field with the value: of
+// unit length, and of either side where two faces are equally near.
+type grader interface {
+	grad(p geom.Vec) (d float64, g geom.Vec)
+}
+
+// planarGrader is the same for a Region.
+type planarGrader interface {
+	grad2(p geom.Vec2) (d float64, g geom.Vec2)
+}
+
+// grades reports whether s gives its gradient; that a *moved has the method does
+// not mean that its solid has it too.
+func grades(s Solid) bool {
+	switch t := s.(type) {
+	case *moved:
+		return grades(t.s)
+	case offset:
+		return grades(t.s)
+	case *prism:
+		return grades2(t.plan)
+	}
+	_, ok := s.(grader)
+	return ok
+}
+
+func grades2(g planar) bool {
+	if t, ok := g.(placed); ok {
+		return grades2(t.g)
+	}
+	_, ok := g.(planarGrader)
+	return ok
+}
+
+func (h HalfSpace) grad(p geom.Vec) (float64, geom.Vec) { return h.Dist(p), h.N }
+
+func (o offset) grad(p geom.Vec) (float64, geom.Vec) {
+	d, g := o.s.(grader).grad(p)
+	return d - o.r, g
+}
+
+func (m *moved) grad(p geom.Vec) (float64, geom.Vec) {
+	d, g := m.s.(grader).grad(m.in(p))
+	return d * m.k, m.a.Dir(g).Scale(1 / m.k)
+}
+
+func (s *prism) grad(p geom.Vec) (float64, geom.Vec) {
+	u, n := s.plan.(planarGrader).grad2(p.XY())
+	up := 1.0
+	v := p.Z - s.z1
+	if s.z0-p.Z > v {
+		v, up = s.z0-p.Z, -1
+	}
+	u, v = u+s.edge, v+s.edge
+	switch {
+	case u > 0 && v > 0:
+		l := math.Sqrt(u*u + v*v)
+		return l - s.edge, geom.Vec{X: n.X * u / l, Y: n.Y * u / l, Z: up * v / l}
+	case u > v:
+		return u - s.edge, n.At(0)
+	}
+	return v - s.edge, geom.Vec{Z: up}
+}
+
+func (s capsule) grad(p geom.Vec) (float64, geom.Vec) {
+	w := s.arm(p)
+	l := w.Len()
+	return l - s.r, w.Scale(1 / max(l, math.SmallestNonzeroFloat64))
+}
+
+func (s ellipsoid) grad(p geom.Vec) (float64, geom.Vec) {
+	a := p.Abs()
+	q := s.closest(a)
+	e := s.e
+	n := geom.V(math.Copysign(q.X/(e.X*e.X), p.X), math.Copysign(q.Y/(e.Y*e.Y), p.Y), math.Copysign(q.Z/(e.Z*e.Z), p.Z))
+	return s.sign(a) * q.Dist(a), n.Unit()
+}
+
+func (s revolved) grad(p geom.Vec) (float64, geom.Vec) {
+	r := math.Sqrt(p.X*p.X + p.Y*p.Y)
+	d, g := s.g.(planarGrader).grad2(geom.Vec2{X: r, Y: p.Z})
+	if r == 0 {
+		return d, geom.V(g.X, 0, g.Y)
+	}
+	return d, geom.V(g.X*p.X/r, g.X*p.Y/r, g.Y)
+}
+
+func (g rect) grad2(p geom.Vec2) (float64, geom.Vec2) {
+	w := p.Sub(g.at)
+	x, y := math.Abs(w.X)-g.half.X+g.r, math.Abs(w.Y)-g.half.Y+g.r
+	switch {
+	case x > 0 && y > 0:
+		l := math.Sqrt(x*x + y*y)
+		return l - g.r, geom.Vec2{X: math.Copysign(x/l, w.X), Y: math.Copysign(y/l, w.Y)}
+	case x > y:
+		return x - g.r, geom.Vec2{X: math.Copysign(1, w.X)}
+	}
+	return y - g.r, geom.Vec2{Y: math.Copysign(1, w.Y)}
+}
+
+func (g disc) grad2(p geom.Vec2) (float64, geom.Vec2) {
+	w := p.Sub(g.at)
+	l := len2(w)
+	if l == 0 {
+		return -g.r, geom.Vec2{X: 1}
+	}
+	return l - g.r, w.Scale(1 / l)
+}
+
+func (g plane2) grad2(p geom.Vec2) (float64, geom.Vec2) { return g.Dist(p), g.n }
+
+func (w placed) grad2(p geom.Vec2) (float64, geom.Vec2) {
+	d, g := w.g.(planarGrader).grad2(w.in(p))
+	return d, w.turn(g)
+}
+
+func (g *outline) grad2(p geom.Vec2) (float64, geom.Vec2) {
+	best, at := math.Inf(1), 0
+	for i := range g.e {
+		if d := g.e[i].closer(p, best); d != best {
+			best, at = d, i
+		}
+	}
+	return best, g.e[at].normalTo(p, best)
+}
+
+// normalTo is the gradient at p of the distance to e, whose value there is d.
+func (e *piece) normalTo(p geom.Vec2, d float64) geom.Vec2 {
+	if e.r == 0 {
+		if t := p.Sub(e.a).Dot(e.u); t > 0 && t < e.l {
+			return right(e.u)
+		}
+	} else if v := p.Sub(e.c); e.sector(v) {
+		return v.Unit().Scale(math.Copysign(1, e.r))
+	}
+	v, n := p.Sub(e.a), e.na
+	if w := p.Sub(e.b); len2(w) < len2(v) {
+		v, n = w, e.nb
+	}
+	if d == 0 {
+		return n.Unit()
+	}
+	return v.Scale(1 / d)
+}
