@@ -26,7 +26,7 @@ func itemList(to *[]Item) value {
 func itemRows(it *Item) []row {
 	return []row{
 		{"name", nameText(&it.Name), "", true, "what it is called on parts and drawings"},
-		{"shape", oneOf{shapeRows(&it.Shape)}, "", true, "its outside, one of the shapes"},
+		{"shape", oneOf{shapeRows(&it.Shape)}, "", true, "its outside: box, cylinder, capsule, ellipsoid, profile, revolve or mesh"},
 		{"at", vector{it.At[:], "x, y", length, -2000, 2000}, "[0, 0]", false, "middle of its plan"},
 		{"turn", number{&it.Turn, angle, -360, 360}, "0", false, "about the pull axis, counterclockwise seen from above"},
 		{"depth", number{&it.Depth, length, 1, 500}, "", true, "how much of it sits below the rim"},
@@ -151,7 +151,7 @@ func (v meshUnit) read(r *reader, at string, n *yaml.Node) {
 	}
 }
 
-func (v meshUnit) words() []string { return []string{"mm", "cm", "m", "in", "ft"} }
+func (v meshUnit) words() []string { return []string{"mm", "cm", "m", "in", "inch", "ft"} }
 
 // oneOf is a set of keys of which exactly one is given.
 type oneOf struct{ rows []row }
@@ -179,6 +179,7 @@ func (v oneOf) read(r *reader, at string, n *yaml.Node) {
 			r.problem(name, join(at, key), "a second "+lastKey(at)+" in one place", "keep one of them, or make another item of it")
 		}
 		known++
+		r.help = v.rows[i].help
 		v.rows[i].to.read(r, join(at, key), val)
 	})
 	if known == 0 {

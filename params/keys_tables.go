@@ -102,7 +102,7 @@ func (t *Tables) Read(kind, file string, src []byte) error {
 		return r.err()
 	}
 	if root.Kind != yaml.MappingNode {
-		r.notSection([]string{k.example}, k.kind, root)
+		r.notSection([]string{k.example}, "", k.kind, root)
 		return r.err()
 	}
 	r.eachKey("", root, func(name string, key, val *yaml.Node) {

@@ -49,6 +49,7 @@ func (r *reader) limit(at string, n *yaml.Node) (float64, bool) {
 			q = quantityOf(name)
 		}
 	}
+	r.help = "`buckwright check --list` shows the rule's own limit"
 	const most = 1e6
 	v, ok := number{nil, q, -most, most}.number(r, at, n)
 	if q == mass {

@@ -35,19 +35,21 @@ func nameFault(s string) complaint {
 	return complaint{quote(s) + " cannot be part of a file name", hint}
 }
 
-// cleanName replaces what a file name should not hold by dashes.
+// cleanName is the name itself if it is fit for a file, or else one like it.
 func cleanName(s string) string {
 	var b strings.Builder
-	last := '-'
+	joined := true // what was written last joins two words already, or nothing was
 	for _, c := range s {
-		if !fitForName(c) {
-			c = '-'
-		}
-		if (c == '-' || c == ' ' || c == '.') && (last == '-' || last == ' ' || last == '.') && (c != '-' || last != '-' || b.Len() == 0) {
+		fit := fitForName(c)
+		joint := !fit || c == ' ' || c == '.'
+		if joint && joined {
 			continue
 		}
+		if !fit {
+			c = '-'
+		}
 		b.WriteRune(c)
-		last = c
+		joined = joint || c == '-'
 	}
 	return strings.Trim(b.String(), "-. ")
 }

@@ -101,10 +101,13 @@ var yamlLine = regexp.MustCompile(`^yaml: (?:line ([0-9]+): )?`)
 func (r *reader) notYAML(err error) {
 	msg := err.Error()
 	at := yamlLine.FindStringSubmatch(msg)
-	pos := Pos{}
+	pos := Pos{1, 1} // yaml.v3 names no line for a mistake in the first
 	if at != nil && at[1] != "" {
 		n, _ := strconv.Atoi(at[1])
 		pos = Pos{min(max(n, 1), len(r.lines)), 1}
+	}
+	if name, ok := strings.CutSuffix(strings.TrimPrefix(msg, "yaml: unknown anchor '"), "' referenced"); ok {
+		pos = r.find("*" + name)
 	}
 	msg = strings.TrimPrefix(msg, yamlLine.FindString(msg))
 	if tab, ok := r.indentTab(); ok {
@@ -112,6 +115,16 @@ func (r *reader) notYAML(err error) {
 		return
 	}
 	r.problemAt(pos, "", "this is not YAML: "+printable(msg), yamlHint(msg))
+}
+
+// find is where a text first stands.
+func (r *reader) find(s string) Pos {
+	for i, line := range r.lines {
+		if j := strings.Index(line, s); j >= 0 {
+			return Pos{i + 1, utf8.RuneCountInString(line[:j]) + 1}
+		}
+	}
+	return Pos{}
 }
 
 // indentTab finds the first tab in an indentation.
@@ -128,17 +141,17 @@ func (r *reader) indentTab() (Pos, bool) {
 func yamlHint(msg string) string {
 	switch {
 	case strings.Contains(msg, "mapping values are not allowed"):
-		return "look for a missing line break, a wrong indentation or a colon too many, here or just above"
+		return "look for a missing line break, a wrong indentation or a colon too many, in this line or one near it"
 	case strings.Contains(msg, "did not find expected ',' or"):
-		return "look for a bracket or comma that is missing here or just above"
+		return "look for a bracket or comma that is missing in this line or one near it"
 	case strings.Contains(msg, "cannot start any token"):
 		return "put the value in quotes"
 	case strings.Contains(msg, "expected key"), strings.Contains(msg, "block collection"), strings.Contains(msg, "expected '-'"):
-		return "look at the indentation here and just above: keys of one group start in one column"
+		return "look at the indentation in this line and those near it: keys of one group start in one column"
 	case strings.Contains(msg, "could not find expected ':'"):
 		return "write `key: value`, with a space after the colon"
 	case strings.Contains(msg, "unknown anchor"):
 		return "a kit does not use aliases; a value that begins with * needs quotes"
 	}
-	return "look at the brackets, quotes and indentation here and just above"
+	return "look at the brackets, quotes and indentation in this line and those near it"
 }

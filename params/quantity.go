@@ -128,11 +128,22 @@ func (q quantity) text(v float64) string {
 	return plain(v) + " " + q.units()[0].name
 }
 
-// unitNames lists the units in the order of the table.
+// unitNames lists every way to write a unit, in the order of the table.
 func (q quantity) unitNames() []string {
 	var names []string
 	for _, u := range q.units() {
 		if u.name != "" {
+			names = append(names, u.name)
+		}
+	}
+	return names
+}
+
+// mainNames lists each unit once, by its first name.
+func (q quantity) mainNames() []string {
+	var names []string
+	for i, u := range q.units() {
+		if i == 0 || u.factor != q.units()[i-1].factor {
 			names = append(names, u.name)
 		}
 	}
@@ -261,7 +272,6 @@ func (q quantity) wrongUnit(number, name, s string) complaint {
 			return complaint{quote(s) + " has the unit " + quote(name), "write " + number + " " + n + "; capitals matter in units"}
 		}
 	}
-	what := fmt.Sprintf("%s has the unit %s, and %s is written in %s", quote(s), quote(name), q.noun(), strings.Join(names, ", "))
-	hint := "write the number and one unit, such as " + number + " " + names[0]
-	return complaint{what, hint}
+	what := fmt.Sprintf("%s has the unit %s, and %s is written in %s", quote(s), quote(name), q.noun(), strings.Join(q.mainNames(), ", "))
+	return complaint{what, "write the number with one of these units"}
 }

@@ -38,8 +38,9 @@ type reader struct {
 	lines    []string
 	where    map[string]Pos
 	problems Problems
-	dropped  int  // problems beyond mostProblems
-	filling  bool // defaults are being read: nothing is placed in the file
+	dropped  int    // problems beyond mostProblems
+	filling  bool   // defaults are being read: nothing is placed in the file
+	help     string // of the key that is being read
 }
 
 // mostProblems keeps the output of a file of noise readable.
@@ -136,7 +137,7 @@ func (s section) read(r *reader, at string, n *yaml.Node) {
 		return
 	}
 	if n.Kind != yaml.MappingNode {
-		r.notSection(s.keys(), at, n)
+		r.notSection(s.keys(), s.likely(n), at, n)
 		return
 	}
 	before := len(r.problems) + r.dropped
@@ -147,11 +148,16 @@ func (s section) read(r *reader, at string, n *yaml.Node) {
 			r.unknownKey(s.keys(), at, name)
 			return
 		}
+		r.help = s.rows[i].help
 		s.rows[i].to.read(r, join(at, key), val)
 	})
+	_, merged := seen["<<"]
 	for _, w := range s.rows {
 		if _, given := seen[w.key]; given {
 			continue
+		}
+		if w.need && merged {
+			continue // the merge key has been refused already
 		}
 		if w.need {
 			r.problem(n, join(at, w.key), "missing", "add `"+w.key+":`, "+w.help)
@@ -168,6 +174,40 @@ func (s section) fill(r *reader, at string) {
 	for _, w := range s.rows {
 		w.fill(r, at)
 	}
+}
+
+// likely is the key for which a lone value was probably meant: the first that
+// takes a number, or else the first.
+func (s section) likely(n *yaml.Node) string {
+	if n.Kind != yaml.ScalarNode {
+		return ""
+	}
+	if _, _, ok := split(n.Value); !ok {
+		return s.rows[0].key
+	}
+	for _, w := range s.rows {
+		if takes(w.to, n.Value) {
+			return w.key
+		}
+	}
+	return ""
+}
+
+// takes reports whether text is a number that v could have.
+func takes(v value, text string) bool {
+	var is number
+	switch v := v.(type) {
+	case number:
+		is = v
+	case optional:
+		is = number{nil, v.q, v.lo, v.hi}
+	case span:
+		is = number{nil, v.q, v.lo, v.hi}
+	default:
+		return false
+	}
+	m, wrong := is.q.parse(text)
+	return wrong.what == "" && m.value >= is.lo && m.value <= is.hi
 }
 
 func (s section) keys() []string {
@@ -206,6 +246,7 @@ func (r *reader) eachKey(at string, n *yaml.Node, visit func(key string, name, v
 		case name.Kind != yaml.ScalarNode:
 			r.problem(name, at, "a key must be one word", "write `key: value`")
 		case name.Value == "<<" && name.Tag == "!!merge":
+			seen["<<"] = name
 			r.problem(name, join(at, "<<"), "a kit does not use merge keys", "write the keys here in full")
 		case twice:
 			r.problem(name, join(at, printable(name.Value)), fmt.Sprintf("given twice, first in line %d", first.Line), "keep one of them")
@@ -217,24 +258,33 @@ func (r *reader) eachKey(at string, n *yaml.Node, visit func(key string, name, v
 	return seen
 }
 
-func (r *reader) notSection(keys []string, at string, n *yaml.Node) {
+// notSection says what stands where keys are expected; likely, when it is not
+// empty, is the key that the value was probably meant for.
+func (r *reader) notSection(keys []string, likely, at string, n *yaml.Node) {
 	what := "a list stands here, a set of keys is expected"
 	hint := "keys here: " + strings.Join(keys, ", ")
 	if n.Kind == yaml.ScalarNode {
 		what = quote(n.Value) + " stands here, a set of keys is expected"
-		if len(n.Value) < 30 {
-			hint = "write `" + lastKey(at) + ": {" + keys[0] + ": " + printable(n.Value) + "}` or the like; " + hint
+		if likely != "" && len(n.Value) < 30 {
+			hint = "did you mean {" + likely + ": " + printable(n.Value) + "}? " + hint
 		}
 	}
 	r.problem(n, at, what, hint)
 }
 
 func (r *reader) unknownKey(keys []string, at string, name *yaml.Node) {
+	if len(r.problems) >= mostProblems {
+		r.dropped++ // looking for what was meant takes time
+		return
+	}
 	hint := "keys here: " + strings.Join(keys, ", ")
 	if near := nearest(name.Value, keys); near != "" {
 		hint = "did you mean " + near + "? " + hint
 	} else if place := elsewhere(name.Value); place != "" {
 		hint = "did you mean " + place + "? " + hint
+	}
+	if digits := strings.Trim(name.Value, "0123456789"); digits == "" {
+		hint = "a decimal is written with a point, not a comma; " + hint
 	}
 	key := strings.Trim(quote(name.Value), `"`)
 	r.problem(name, join(at, key), "no such key", hint)

@@ -150,7 +150,7 @@ func (v overrides) read(r *reader, at string, n *yaml.Node) {
 		names = append(names, t.kind)
 	}
 	if n.Kind != yaml.MappingNode {
-		r.notSection(names, at, n)
+		r.notSection(names, "", at, n)
 		return
 	}
 	r.place(at, n)
@@ -169,7 +169,7 @@ func (v overrides) readRows(r *reader, at string, t rowKind, n *yaml.Node) {
 		return
 	}
 	if n.Kind != yaml.MappingNode {
-		r.notSection([]string{t.example}, at, n)
+		r.notSection([]string{t.example}, "", at, n)
 		return
 	}
 	r.place(at, n)
@@ -181,13 +181,13 @@ func (v overrides) readRows(r *reader, at string, t rowKind, n *yaml.Node) {
 		key1 := join(at, name)
 		r.place(key1, key)
 		t.scratch().read(r, key1, val)
-		v.kit.overrides = append(v.kit.overrides, override{kind: t, name: name, key: key1, values: val})
+		v.kit.overrides = append(v.kit.overrides, override{kind: t.kind, name: name, key: key1, values: val})
 	})
 }
 
 // override is a set of values for one row of one table.
 type override struct {
-	kind   rowKind
+	kind   string
 	name   string
 	key    string
 	values *yaml.Node
@@ -197,9 +197,10 @@ type override struct {
 func (k *Kit) override(t *Tables) Problems {
 	var problems Problems
 	for _, o := range k.overrides {
-		row, source, err := o.kind.row(t, o.name)
+		kind, _ := kindOf(o.kind)
+		row, source, err := kind.row(t, o.name)
 		if err != nil {
-			problems = append(problems, k.noRow(o.key, o.name, o.kind.kind, err))
+			problems = append(problems, k.noRow(o.key, o.name, o.kind, err))
 			continue
 		}
 		r := &reader{file: k.File, lines: k.lines, where: map[string]Pos{}}

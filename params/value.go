@@ -2,6 +2,7 @@ package params
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -22,45 +23,56 @@ func (v number) read(r *reader, at string, n *yaml.Node) {
 }
 
 func (v number) number(r *reader, at string, n *yaml.Node) (float64, bool) {
-	text, ok := r.scalar(at, n, v.q.noun(), v.hint())
+	text, ok := r.scalar(at, n, v.q.noun()+" of "+v.span(), r.help)
 	if !ok {
 		return 0, false
 	}
 	m, wrong := v.q.parse(text)
 	if wrong.what != "" {
-		r.problem(n, at, wrong.what, wrong.hint+"; "+v.hint())
+		r.problem(n, at, wrong.what+"; allowed: "+v.span(), wrong.hint+r.about())
 		return 0, false
 	}
 	if v.q == share && m.bare && m.value > 1 {
-		r.problem(n, at, fmt.Sprintf("%s without a %% sign would be %s", text, share.text(m.value)),
-			"write `"+text+" %` if that is meant; "+v.hint())
+		r.problem(n, at, fmt.Sprintf("%s without a %% sign would be %s; allowed: %s", text, share.text(m.value), v.span()),
+			"write `"+text+" %` if that is meant"+r.about())
 		return 0, false
 	}
 	if !(m.value >= v.lo && m.value <= v.hi) { // written so that NaN fails
-		r.problem(n, at, v.outside(text, m), v.outsideHint(text, m))
+		r.problem(n, at, v.outside(text, m), v.outsideHint(r.help, text, m))
 		return 0, false
 	}
 	return m.value, true
 }
 
+// about puts the key's help behind a hint.
+func (r *reader) about() string {
+	if r.help == "" {
+		return ""
+	}
+	return " (" + r.help + ")"
+}
+
 func (v number) outside(text string, m measure) string {
 	shown := strings.TrimSpace(printable(text))
-	if as := v.q.text(m.value); !m.bare && as != shown || v.q == share && m.bare {
-		shown += " is " + as + ","
+	as := v.q.text(m.value)
+	converted := !m.bare && as != shown || v.q == share && m.bare
+	switch {
+	case math.IsInf(m.value, 0):
+		return shown + " is too large; allowed: " + v.span()
+	case converted:
+		return shown + " is " + as + ", outside " + v.span()
 	}
 	return shown + " is outside " + v.span()
 }
 
 // outsideHint knows the commonest reason for a share out of range: a
 // percentage written as a plain number.
-func (v number) outsideHint(text string, m measure) string {
+func (v number) outsideHint(help, text string, m measure) string {
 	if v.q == share && m.bare && m.value/100 >= v.lo && m.value/100 <= v.hi && m.value != 0 {
 		return "write `" + text + " %` if that is meant"
 	}
-	return v.hint()
+	return help
 }
-
-func (v number) hint() string { return "allowed: " + v.span() }
 
 func (v number) span() string { return v.q.text(v.lo) + " to " + v.q.text(v.hi) }
 
@@ -98,8 +110,7 @@ func (v vector) read(r *reader, at string, n *yaml.Node) {
 		return
 	}
 	if n.Kind != yaml.SequenceNode || len(n.Content) != len(v.to) {
-		r.problem(n, at, fmt.Sprintf("%s, a list of %d numbers is expected: %s", found(n), len(v.to), v.names),
-			"write ["+v.names+"] with a number for each; "+v.each(0).hint())
+		r.problem(n, at, fmt.Sprintf("%s, a list of %d numbers is expected: [%s], each %s", found(n), len(v.to), v.names, v.each(0).span()), r.help)
 		return
 	}
 	r.place(at, n)
@@ -114,8 +125,8 @@ func (v vector) each(i int) number { return number{&v.to[i], v.q, v.lo, v.hi} }
 func found(n *yaml.Node) string {
 	switch n.Kind {
 	case yaml.SequenceNode:
-		if len(n.Content) == 1 {
-			return "a list of 1 stands here"
+		if len(n.Content) == 0 {
+			return "an empty list stands here"
 		}
 		return fmt.Sprintf("a list of %d stands here", len(n.Content))
 	case yaml.MappingNode:
@@ -193,7 +204,7 @@ func (v word[T]) read(r *reader, at string, n *yaml.Node) {
 			return
 		}
 	}
-	hint := "take out the key to have the default"
+	hint := "write one of them"
 	if near := meant(text, words); near != "" {
 		hint = "did you mean " + near + "?"
 	}
@@ -281,7 +292,7 @@ func (v list[T]) read(r *reader, at string, n *yaml.Node) {
 		return
 	}
 	if k := len(elements); k < v.least || k > v.most {
-		r.problem(n, at, fmt.Sprintf("%d is not a number of %ss that can be read: %d to %d", k, v.noun, v.least, v.most), v.countHint(k))
+		r.problem(n, at, fmt.Sprintf("%s; %d to %d are allowed", found(n), v.least, v.most), v.countHint(k))
 		return
 	}
 	before := len(r.problems) + r.dropped
