@@ -118,15 +118,36 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 	o.Progress(0.3)
 	t.balance()
 	r := &refiner{octree: t, solid: s, limit: 0.6 * o.Tol, workers: o.Workers}
-	m, err := r.run(ctx)
+	full, err := r.run(ctx)
 	if err != nil {
 		return nil, err
 	}
-	o.Progress(0.7)
-	if err := m.Check(); err != nil {
+	o.Progress(0.6)
+	return contourThin(full, r.distAt, o)
+}
+
+// contourThin drops the triangles that are not needed. Where that makes triangles
+// cross, the vertices nearby are kept and it begins anew.
+func contourThin(s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, error) {
+	locked := make([]bool, len(s.out.V))
+	for range 5 {
+		h := newThinner(s, dist)
+		h.locked = locked
+		h.run(0.4 * o.Tol)
+		m := h.mesh()
+		o.Progress(0.9)
+		err := m.Check()
+		if err == nil {
+			return m, nil
+		}
+		if !h.lockAt(m) {
+			break
+		}
+	}
+	if err := s.out.Check(); err != nil {
 		return nil, err
 	}
-	return m, nil
+	return s.out, nil
 }
 
 // contourTrace traces the surface, splitting cells where it is tangled until

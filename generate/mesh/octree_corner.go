@@ -118,8 +118,9 @@ type octEdge struct {
 	owner  int32    // leaf that found it
 	ring   [4]int32 // vertices of the four quadrants, counterclockwise seen from +axis
 	seg    [4]int32 // segments of the four faces: +b, +c, -b, -c, with b, c the next axes
-	x      qefPlane // where the surface crosses, rounded to the grid
-	v      int32    // mesh vertex at the crossing, if one is needed
+	x      qefPlane // where the surface crosses
+	at     geom.Vec // the crossing kept off the corners and rounded
+	v      int32    // mesh vertex there, if one is needed
 }
 
 // octSegment is the trace of one surface sheet on a face that no finer leaf
@@ -141,6 +142,9 @@ type octLoop struct {
 	edges []int32
 	p     geom.Vec // the vertex, within the leaf
 	want  geom.Vec // where a crease or corner would have it
+
+	sharp  bool       // on a crease or corner
+	planes []qefPlane // the planes of the surface there, if it is made of planes
 }
 
 // octSkeleton is the surface as the tree sees it: loops, and how they join.

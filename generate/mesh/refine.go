@@ -17,8 +17,8 @@ type refiner struct {
 	workers int
 }
 
-// run returns the mesh of the finest tree it came to.
-func (r *refiner) run(ctx context.Context) (*Mesh, error) {
+// run returns the first mesh that is near enough, or that of the finest tree.
+func (r *refiner) run(ctx context.Context) (*splitter, error) {
 	for round := 0; ; round++ {
 		k, err := contourTrace(ctx, r.octree, r.workers)
 		if err != nil {
@@ -40,7 +40,7 @@ func (r *refiner) run(ctx context.Context) (*Mesh, error) {
 			return nil, err
 		}
 		if len(bad) == 0 || round == 8 {
-			return s.out, nil
+			return s, nil
 		}
 		for _, leaf := range bad {
 			r.split(leaf)

@@ -45,10 +45,10 @@ func (s *splitter) cross(e *octEdge) {
 	a, b := s.tree.at(c.at[e.corner[0]]), s.tree.at(c.at[e.corner[1]])
 	solid := s.solid(e.owner)
 	p := qefRoot(solid, a, b, c.value[e.corner[0]], c.value[e.corner[1]])
-	n := qefNormal(solid, p)
+	e.x = qefPlane{p, qefNormal(solid, p)}
 	d := b.Sub(a).Scale(min(splitMargin/b.Dist(a), 0.125))
 	p = p.Max(a.Add(d)).Min(b.Sub(d))
-	e.x = qefPlane{s.round(p), n}
+	e.at = s.round(p)
 }
 
 // settle places the vertex of loop i.
@@ -69,6 +69,8 @@ func (s *splitter) settle(i int) {
 	if _, flat := n.solid.(sdf.HalfSpace); !flat {
 		_, c.planar = s.tree.octReach(n.solid)
 		c.gather()
+	} else {
+		c.planar = true
 	}
 	v, sharp := qefVertex(n.solid, c.planes, c.box, c.planar)
 	if !v.Finite() {
@@ -76,6 +78,14 @@ func (s *splitter) settle(i int) {
 	}
 	l.p = s.round(v.Max(c.box.Min).Min(c.box.Max))
 	l.want = l.p
+	l.sharp = sharp
+	if c.planar {
+		var d octProbe
+		for _, q := range c.planes {
+			d.add(q)
+		}
+		l.planes = d.planes
+	}
 	if sharp && v.Dist(c.ball.C) <= c.ball.R {
 		l.want = s.round(v)
 	}
@@ -128,12 +138,11 @@ func (s *splitter) bend(g *octSegment) {
 			return
 		}
 	}
-	x, y := s.edges[g.edge[0]].x, s.edges[g.edge[1]].x
-	m := x.p.Lerp(y.p, 0.5)
+	x, y := &s.edges[g.edge[0]], &s.edges[g.edge[1]]
+	m := x.at.Lerp(y.at, 0.5)
 	if alone {
-		m = splitMeet(x, y, int(g.axis))
-		if !splitWithin(m, face, b) || !splitWithin(m, face, c) {
-			m = x.p.Lerp(y.p, 0.5)
+		if p, ok := splitMeet(x.x, y.x, int(g.axis)); ok && splitWithin(p, face, b) && splitWithin(p, face, c) {
+			m = p
 		}
 	}
 	inset := min(splitMargin, side/8)
@@ -147,6 +156,37 @@ func (s *splitter) bend(g *octSegment) {
 // faceKey is the place of the segment's face in faceAt.
 func (s *splitter) faceKey(g *octSegment) int32 {
 	return 3*s.corners.find(g.low) + int32(g.axis)
+}
+
+// planes lists the planes of the surface at each vertex, where it is made of
+// planes.
+func (s *splitter) planes() [][]qefPlane {
+	out := make([][]qefPlane, len(s.out.V))
+	for i := range s.loops {
+		out[i] = s.loops[i].planes
+	}
+	flat := func(e *octEdge) bool {
+		_, planar := s.tree.octReach(s.octSkeleton.solid(e.owner))
+		return planar
+	}
+	for i := range s.edges {
+		if e := &s.edges[i]; e.v != octNone && flat(e) {
+			out[e.v] = []qefPlane{e.x}
+		}
+	}
+	for i := range s.segs {
+		g := &s.segs[i]
+		if g.mid == octNone {
+			continue
+		}
+		if x, y := &s.edges[g.edge[0]], &s.edges[g.edge[1]]; flat(x) && flat(y) {
+			var c octProbe
+			c.add(x.x)
+			c.add(y.x)
+			out[g.mid] = c.planes
+		}
+	}
+	return out
 }
 
 func splitSet(p geom.Vec, axis int, v float64) geom.Vec {
@@ -169,18 +209,22 @@ func splitWithin(p geom.Vec, box geom.Box, axis int) bool {
 }
 
 // splitMeet is where the traces of two tangent planes meet in a plane across the
-// axis; halfway between the points when they do not.
-func splitMeet(x, y qefPlane, axis int) geom.Vec {
+// axis, if they do at more than a slight angle.
+func splitMeet(x, y qefPlane, axis int) (geom.Vec, bool) {
 	n := splitSet(x.n, axis, 0).Unit()
 	m := splitSet(y.n, axis, 0).Unit()
 	b, c := (axis+1)%3, (axis+2)%3
 	det := n.Axis(b)*m.Axis(c) - n.Axis(c)*m.Axis(b)
 	if math.Abs(det) < 0.05 {
-		return x.p.Lerp(y.p, 0.5)
+		return geom.Vec{}, false
 	}
-	dn, dm := n.Dot(x.p)-n.Axis(axis)*x.p.Axis(axis), m.Dot(y.p)-m.Axis(axis)*y.p.Axis(axis)
-	p := splitSet(x.p, b, (dn*m.Axis(c)-dm*n.Axis(c))/det)
-	return splitSet(p, c, (n.Axis(b)*dm-m.Axis(b)*dn)/det)
+	// The coordinate along the axis is the same all over the face.
+	flat := func(n, p geom.Vec) float64 { return n.Dot(splitSet(p, axis, 0)) }
+	dn, dm := flat(x.n, x.p), flat(y.n, y.p)
+	k := [4]float64{x.n.Axis(b), x.n.Axis(c), y.n.Axis(b), y.n.Axis(c)}
+	det = k[0]*k[3] - k[1]*k[2]
+	p := splitSet(x.p, b, (dn*k[3]-dm*k[1])/det)
+	return splitSet(p, c, (k[0]*dm-k[2]*dn)/det), true
 }
 
 // polygon triangulates the ring of cells around an edge.
@@ -215,7 +259,7 @@ func (s *splitter) polygon(e *octEdge) error {
 		return nil
 	}
 	if e.v == octNone {
-		e.v = s.vertex(e.x.p)
+		e.v = s.vertex(e.at)
 	}
 	for i := range r {
 		s.out.T = append(s.out.T, [3]int32{e.v, r[i], r[(i+1)%n]})

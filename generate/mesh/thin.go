@@ -1,0 +1,470 @@
+package mesh
+
+import (
+	"math"
+
+	"buckwright/generate/geom"
+)
+
+// thinner removes vertices that the surface does not need, by collapsing edges
+// onto one of their ends: no vertex moves, so that what is flat stays flat and
+// what lies on the surface stays on it. A vertex is dropped without loss when
+// all triangles around it lie on planes that the kept end shares; elsewhere the
+// new triangles are measured against the solid, and the dropped vertices against
+// the new triangles.
+type thinner struct {
+	v      []geom.Vec
+	t      [][3]int32
+	dead   []bool    // triangles
+	fan    [][]int32 // triangles of each vertex; empty when it is gone
+	planes [][]qefPlane
+	sharp  []bool
+	locked []bool
+	pts    [][]geom.Vec // dropped vertices, at the triangle that covers them
+	dist   func(p geom.Vec) float64
+
+	dirty   []bool  // vertices to be tried again
+	touched []int32 // sweep in which the surroundings last changed
+	stamp   int32
+	mark    []int32
+	marked  int32
+	fresh   []thinTri // scratch
+}
+
+// thinTri is a triangle as it would be after a collapse.
+type thinTri struct {
+	id int32
+	c  [3]int32
+}
+
+const (
+	thinPlane = 6e-5     // mm: how far rounding takes a vertex off its plane
+	thinLeast = gateNear // mm: least height of a new triangle
+	thinFan   = 160      // triangles: vertices with more are left
+)
+
+func newThinner(s *splitter, dist func(geom.Vec) float64) *thinner {
+	n := len(s.out.V)
+	h := &thinner{
+		v: s.out.V, t: append([][3]int32(nil), s.out.T...), dead: make([]bool, len(s.out.T)),
+		planes: s.planes(), sharp: make([]bool, n), locked: make([]bool, n),
+		pts: make([][]geom.Vec, len(s.out.T)), dist: dist,
+		dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int32, n),
+	}
+	for i := range s.loops {
+		h.sharp[i] = s.loops[i].sharp
+	}
+	h.fan = thinFans(n, h.t)
+	return h
+}
+
+// thinFans lists the triangles of each vertex.
+func thinFans(n int, t [][3]int32) [][]int32 {
+	count := make([]int32, n)
+	for _, c := range t {
+		for _, v := range c {
+			count[v]++
+		}
+	}
+	all := make([]int32, 3*len(t))
+	fan := make([][]int32, n)
+	at := 0
+	for v, k := range count {
+		fan[v] = all[at : at : at+int(k)]
+		at += int(k)
+	}
+	for i, c := range t {
+		for _, v := range c {
+			fan[v] = append(fan[v], int32(i))
+		}
+	}
+	return fan
+}
+
+// run thins flats first, then curves with a growing allowance up to limit mm.
+func (h *thinner) run(limit float64) {
+	h.dirtyAll()
+	h.sweeps(func(u int32) bool { return h.dropFlat(u) })
+	for _, part := range [...]float64{0.05, 0.2, 0.5, 1} {
+		h.dirtyAll()
+		h.sweeps(func(u int32) bool { return h.dropFlat(u) || h.dropCurved(u, part*limit) })
+	}
+}
+
+func (h *thinner) dirtyAll() {
+	for i := range h.dirty {
+		h.dirty[i] = true
+	}
+}
+
+// sweeps tries all dirty vertices, in an order that spreads them, until none
+// gives way. Vertices next to a change wait for the next sweep, so that the
+// mesh thins evenly.
+func (h *thinner) sweeps(try func(u int32) bool) {
+	n := uint64(len(h.v))
+	step := n*618/1000 | 1
+	for thinGCD(step, n) != 1 {
+		step += 2
+	}
+	for {
+		h.stamp++
+		dropped := 0
+		for i, u := uint64(0), uint64(0); i < n; i, u = i+1, (u+step)%n {
+			if !h.dirty[u] || h.touched[u] == h.stamp || h.locked[u] || len(h.fan[u]) == 0 {
+				continue
+			}
+			h.dirty[u] = false
+			if len(h.fan[u]) <= thinFan && try(int32(u)) {
+				dropped++
+			}
+		}
+		if dropped == 0 {
+			return
+		}
+	}
+}
+
+func thinGCD(a, b uint64) uint64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// around calls f with each triangle of u as its id and the two other corners,
+// counterclockwise.
+func (h *thinner) around(u int32, f func(id, x, y int32)) {
+	for _, id := range h.fan[u] {
+		c := h.t[id]
+		k := gateCorner(c, u)
+		f(id, c[(k+1)%3], c[(k+2)%3])
+	}
+}
+
+// linked reports that u may be collapsed onto w: the two have no other common
+// neighbours than the third corners of their two triangles, and these keep a fan
+// of three or more.
+func (h *thinner) linked(u, w int32) bool {
+	h.marked++
+	for _, id := range h.fan[u] {
+		for _, v := range h.t[id] {
+			h.mark[v] = h.marked
+		}
+	}
+	h.mark[u] = 0
+	common := 0
+	for _, id := range h.fan[w] {
+		c := h.t[id]
+		k := gateCorner(c, w)
+		x := c[(k+1)%3] // each neighbour of w once
+		if h.mark[x] == h.marked {
+			common++
+			if len(h.fan[x]) <= 3 {
+				return false
+			}
+		}
+	}
+	return common == 2
+}
+
+// height is the least height of a triangle, and its normal times twice the area.
+func (h *thinner) height(c [3]int32) (float64, geom.Vec) {
+	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
+	ab, ad, bd := b.Sub(a), d.Sub(a), d.Sub(b)
+	n := ab.Cross(ad)
+	return n.Len() / math.Sqrt(max(ab.Dot(ab), ad.Dot(ad), bd.Dot(bd))), n
+}
+
+// dropFlat removes u if the surface around it is made of planes that a
+// neighbour shares.
+func (h *thinner) dropFlat(u int32) bool {
+	var used [2]qefPlane
+	n := 0
+	of := make([]int8, 0, 16) // which plane each triangle lies on
+	for _, id := range h.fan[u] {
+		k := h.planeOf(u, id, used[:n])
+		if k < 0 {
+			q, ok := h.planeAt(u, id)
+			if !ok || n == 2 {
+				return false
+			}
+			used[n] = q
+			k = n
+			n++
+		}
+		of = append(of, int8(k))
+	}
+	best, pick := thinLeast, int32(-1)
+	h.around(u, func(_, w, _ int32) {
+		if s := h.fitFlat(u, w, used[:n], of, best); s > best && h.linked(u, w) {
+			best, pick = s, w
+		}
+	})
+	if pick < 0 {
+		return false
+	}
+	h.collapse(u, pick, false)
+	return true
+}
+
+// planeOf is which of the planes triangle id of u lies on, -1 if none.
+func (h *thinner) planeOf(u, id int32, planes []qefPlane) int {
+	for k := range planes {
+		if h.onPlane(id, &planes[k]) {
+			return k
+		}
+	}
+	return -1
+}
+
+// planeAt is the plane of the surface at u that triangle id lies on.
+func (h *thinner) planeAt(u, id int32) (qefPlane, bool) {
+	for _, q := range h.planes[u] {
+		if h.onPlane(id, &q) {
+			return q, true
+		}
+	}
+	return qefPlane{}, false
+}
+
+// onPlane reports that triangle id lies on q and faces its way.
+func (h *thinner) onPlane(id int32, q *qefPlane) bool {
+	c := h.t[id]
+	for _, v := range c {
+		if !(math.Abs(q.off(h.v[v])) <= thinPlane) {
+			return false
+		}
+	}
+	_, n := h.height(c)
+	return n.Dot(q.n) > 0
+}
+
+// fitFlat is the least height of the triangles that u's fan would leave when
+// collapsed onto w; 0 when one would turn over or leave its plane.
+func (h *thinner) fitFlat(u, w int32, planes []qefPlane, of []int8, floor float64) float64 {
+	for i := range planes {
+		if !(math.Abs(planes[i].off(h.v[w])) <= thinPlane) {
+			return 0
+		}
+	}
+	least := math.Inf(1)
+	for i, id := range h.fan[u] {
+		c := h.t[id]
+		if c[0] == w || c[1] == w || c[2] == w {
+			continue
+		}
+		c[gateCorner(c, u)] = w
+		s, n := h.height(c)
+		if s <= floor || n.Dot(planes[of[i]].n) <= 0 {
+			return 0
+		}
+		least = min(least, s)
+	}
+	return least
+}
+
+// dropCurved removes u if that keeps within limit of the surface.
+func (h *thinner) dropCurved(u int32, limit float64) bool {
+	type choice struct {
+		w    int32
+		cost float64
+	}
+	var best [3]choice
+	n := 0
+	h.around(u, func(_, w, _ int32) {
+		if h.sharp[u] && !h.sharp[w] {
+			return
+		}
+		c := choice{w, h.lift(u, w)}
+		if c.cost > 2*limit {
+			return
+		}
+		if n < len(best) {
+			n++
+		} else if best[n-1].cost <= c.cost {
+			return
+		}
+		k := n - 1
+		for ; k > 0 && best[k-1].cost > c.cost; k-- {
+			best[k] = best[k-1]
+		}
+		best[k] = c
+	})
+	for _, c := range best[:n] {
+		if h.linked(u, c.w) && h.fitCurved(u, c.w, limit) {
+			h.collapse(u, c.w, true)
+			return true
+		}
+	}
+	return false
+}
+
+// lift is how far w is from the planes of the triangles at u, and a little for
+// its distance, so that of equal choices the nearest is taken.
+func (h *thinner) lift(u, w int32) float64 {
+	p := h.v[w]
+	var most float64
+	for _, id := range h.fan[u] {
+		_, n := h.height(h.t[id])
+		if l := n.Len(); l > 0 {
+			most = max(most, math.Abs(n.Dot(p.Sub(h.v[u])))/l)
+		}
+	}
+	return most + 1e-5*p.Dist(h.v[u])
+}
+
+// fitCurved checks the triangles that u's fan would leave when collapsed onto w:
+// their shape, that they face as before, that they keep to the surface, and that
+// all that was dropped so far keeps to them.
+func (h *thinner) fitCurved(u, w int32, limit float64) bool {
+	h.fresh = h.fresh[:0]
+	for _, id := range h.fan[u] {
+		c := h.t[id]
+		if c[0] == w || c[1] == w || c[2] == w {
+			continue
+		}
+		_, was := h.height(c)
+		c[gateCorner(c, u)] = w
+		s, is := h.height(c)
+		const same = 0.7 // cosine
+		if s < thinLeast || !(is.Dot(was) > same*is.Len()*was.Len()) {
+			return false
+		}
+		h.fresh = append(h.fresh, thinTri{id, c})
+	}
+	for _, f := range h.fresh {
+		if !h.near(f.c, limit) {
+			return false
+		}
+	}
+	return h.covers(u, limit)
+}
+
+// near samples a triangle and tells whether it keeps to the surface.
+func (h *thinner) near(c [3]int32, limit float64) bool {
+	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
+	for _, p := range [4]geom.Vec{
+		a.Add(b).Add(d).Scale(1.0 / 3), a.Lerp(b, 0.5), b.Lerp(d, 0.5), d.Lerp(a, 0.5),
+	} {
+		if !(math.Abs(h.dist(p)) <= limit) {
+			return false
+		}
+	}
+	return true
+}
+
+// covers reports that u and the vertices dropped around it are near the fresh
+// triangles.
+func (h *thinner) covers(u int32, limit float64) bool {
+	if _, d := h.nearest(h.v[u]); !(d <= limit) {
+		return false
+	}
+	for _, id := range h.fan[u] {
+		for _, p := range h.pts[id] {
+			if _, d := h.nearest(p); !(d <= limit) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// nearest is the fresh triangle nearest to p, and its distance.
+func (h *thinner) nearest(p geom.Vec) (int32, float64) {
+	best, pick := math.Inf(1), int32(-1)
+	for _, f := range h.fresh {
+		t := newBVHTri(h.v[f.c[0]], h.v[f.c[1]], h.v[f.c[2]], f.id)
+		if d := t.dist2(p); d < best {
+			best, pick = d, f.id
+		}
+	}
+	return pick, math.Sqrt(best)
+}
+
+// collapse puts w in the place of u, and has u remembered if asked to.
+func (h *thinner) collapse(u, w int32, remember bool) {
+	var loose []geom.Vec
+	h.fresh = h.fresh[:0]
+	for _, id := range h.fan[u] {
+		loose = append(loose, h.pts[id]...)
+		h.pts[id] = nil
+		c := h.t[id]
+		if c[0] == w || c[1] == w || c[2] == w {
+			h.dead[id] = true
+			for _, v := range c {
+				if v != u {
+					h.forget(v, id)
+				}
+			}
+			continue
+		}
+		c[gateCorner(c, u)] = w
+		h.t[id] = c
+		h.fresh = append(h.fresh, thinTri{id, c})
+		h.fan[w] = append(h.fan[w], id)
+	}
+	h.fan[u] = nil
+	if remember {
+		loose = append(loose, h.v[u])
+	}
+	for _, p := range loose {
+		id, _ := h.nearest(p)
+		h.pts[id] = append(h.pts[id], p)
+	}
+	h.around(w, func(_, x, _ int32) {
+		h.touched[x], h.dirty[x] = h.stamp, true
+	})
+	h.touched[w], h.dirty[w] = h.stamp, true
+}
+
+// forget takes triangle id out of the fan of v.
+func (h *thinner) forget(v, id int32) {
+	f := h.fan[v]
+	for i, x := range f {
+		if x == id {
+			f[i] = f[len(f)-1]
+			h.fan[v] = f[:len(f)-1]
+			return
+		}
+	}
+}
+
+// mesh gathers what is left.
+func (h *thinner) mesh() *Mesh {
+	out := &Mesh{}
+	id := octFill(len(h.v))
+	for i, c := range h.t {
+		if h.dead[i] {
+			continue
+		}
+		for k, v := range c {
+			if id[v] == octNone {
+				id[v] = int32(len(out.V))
+				out.V = append(out.V, h.v[v])
+			}
+			c[k] = id[v]
+		}
+		out.T = append(out.T, c)
+	}
+	return out
+}
+
+// lockAt keeps all vertices in the neighbourhood of crossing triangles of the
+// thinned mesh from being dropped the next time. It is false if there are none.
+func (h *thinner) lockAt(m *Mesh) bool {
+	bad := newGate(m).crossingPairs(math.MaxInt)
+	for _, pair := range bad {
+		box := geom.EmptyBox()
+		for _, i := range pair {
+			a, b, c := m.Corners(int(i))
+			box = box.Union(geom.BoxOf(a, b, c))
+		}
+		box = box.Grow(0.01 * box.Size().Len())
+		for i, p := range h.v {
+			if box.Contains(p) {
+				h.locked[i] = true
+			}
+		}
+	}
+	return len(bad) > 0
+}
