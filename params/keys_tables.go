@@ -76,6 +76,9 @@ func kindOfRow[T any](kind, title, example string, all func(*Tables) *[]T, find 
 func loose(rows []row) []row {
 	for i := range rows {
 		rows[i].need, rows[i].def = false, ""
+		if s, ok := rows[i].to.(section); ok {
+			loose(s.rows)
+		}
 	}
 	return rows
 }
