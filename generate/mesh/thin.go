@@ -272,7 +272,7 @@ func (h *thinner) dropCurved(u int32, limit float64) bool {
 	var best [3]choice
 	n := 0
 	h.around(u, func(_, w, _ int32) {
-		if h.sharp[u] && !h.sharp[w] {
+		if h.sharp[u] && !h.sharp[w] && h.onSurface(u) {
 			return
 		}
 		c := choice{w, h.lift(u, w)}
@@ -332,31 +332,44 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 		}
 		h.fresh = append(h.fresh, thinTri{id, c})
 	}
+	allowed := limit
 	for _, f := range h.fresh {
-		if !h.near(f.c, limit) {
+		e := h.error(f.c)
+		if e > allowed && allowed == limit {
+			allowed = max(limit, h.worst(u)) // no worse than what is there
+		}
+		if !(e <= allowed) {
 			return false
 		}
 	}
 	return h.covers(u, limit)
 }
 
-// near samples a triangle and tells whether it keeps to the surface.
-func (h *thinner) near(c [3]int32, limit float64) bool {
+// worst is the error of the triangles at u.
+func (h *thinner) worst(u int32) float64 {
+	var most float64
+	for _, id := range h.fan[u] {
+		most = max(most, h.error(h.t[id]))
+	}
+	return most
+}
+
+// error samples how far a triangle is from the surface.
+func (h *thinner) error(c [3]int32) float64 {
 	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
+	var most float64
 	for _, p := range [4]geom.Vec{
 		a.Add(b).Add(d).Scale(1.0 / 3), a.Lerp(b, 0.5), b.Lerp(d, 0.5), d.Lerp(a, 0.5),
 	} {
-		if !(math.Abs(h.dist(p)) <= limit) {
-			return false
-		}
+		most = max(most, math.Abs(h.dist(p)))
 	}
-	return true
+	return most
 }
 
 // covers reports that u and the vertices dropped around it are near the fresh
 // triangles.
 func (h *thinner) covers(u int32, limit float64) bool {
-	if _, d := h.nearest(h.v[u]); !(d <= limit) {
+	if _, d := h.nearest(h.v[u]); !(d <= limit) && h.onSurface(u) {
 		return false
 	}
 	for _, id := range h.fan[u] {
@@ -367,6 +380,12 @@ func (h *thinner) covers(u int32, limit float64) bool {
 		}
 	}
 	return true
+}
+
+// onSurface reports that u is a point of the surface; a vertex held back in its
+// cell is not, and need not be remembered.
+func (h *thinner) onSurface(u int32) bool {
+	return math.Abs(h.dist(h.v[u])) <= thinPlane
 }
 
 // nearest is the fresh triangle nearest to p, and its distance.
@@ -404,7 +423,7 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 		h.fan[w] = append(h.fan[w], id)
 	}
 	h.fan[u] = nil
-	if remember {
+	if remember && h.onSurface(u) {
 		loose = append(loose, h.v[u])
 	}
 	for _, p := range loose {
