@@ -47,11 +47,6 @@ func TestUnits(t *testing.T) {
 			t.Errorf("%v.parse(%q) = %v %v, want %v", tt.q.noun(), tt.text, m.value, wrong, tt.want)
 		}
 	}
-	for text, want := range map[string]float64{"0.55 %": 0.0055, "15 %": 0.15, "7 %": 0.07} { // to the last bit
-		if m, _ := share.parse(text); m.value != want {
-			t.Errorf("share.parse(%q) = %v, want %v", text, m.value, want)
-		}
-	}
 }
 
 func TestDefaultsAreThoseOfTheExample(t *testing.T) {

@@ -37,15 +37,6 @@ type unit struct {
 	offset float64
 }
 
-// value turns a number in this unit into the plain one. 0.55 % is exactly what
-// 0.0055 is: a part of ten is divided by, since 0.01 is not a float64.
-func (u unit) value(v float64) float64 {
-	if whole := math.Round(1 / u.factor); u.factor < 1 && 1/whole == u.factor {
-		return v/whole + u.offset
-	}
-	return v*u.factor + u.offset
-}
-
 // units lists what may be written; the first is meant when none is. Factors
 // are exact by definition (SI brochure 9th ed., NIST SP 811 appendix B.8),
 // inHg is the conventional one at 0 °C.
@@ -205,11 +196,11 @@ func (q quantity) parse(s string) (measure, complaint) {
 	v := numberValue(number)
 	if name == "" {
 		u := q.units()[0]
-		return measure{u.value(v), true}, complaint{}
+		return measure{v*u.factor + u.offset, true}, complaint{}
 	}
 	for _, u := range q.units() {
 		if u.name == name {
-			return measure{u.value(v), false}, complaint{}
+			return measure{v*u.factor + u.offset, false}, complaint{}
 		}
 	}
 	return measure{}, q.wrongUnit(number, name, s)

@@ -155,7 +155,7 @@ func TestKitOverridesARow(t *testing.T) {
 		t.Fatal(err)
 	}
 	got, _ := own.Sheet("abs")
-	if got.Shrink != (params.Span{Least: 0.0055, Most: 0.0055}) || got.Tg != 101 || got.Density != before.Density {
+	if math.Abs(got.Shrink.Least-0.0055) > 1e-15 || got.Shrink.Most != got.Shrink.Least || got.Tg != 101 || got.Density != before.Density {
 		t.Errorf("%+v", got)
 	}
 	if !strings.HasPrefix(got.Source, "changed in the kit") {
