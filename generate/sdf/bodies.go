@@ -58,25 +58,27 @@ func Cylinder(a, b geom.Vec, r float64) Solid {
 // Cone is the frustum with radius ra at a and rb at b, both at least 0. Exact
 // on both sides.
 func Cone(a, b geom.Vec, ra, rb float64) Solid {
-	h := a.Dist(b)
 	if ra == rb {
 		return Cylinder(a, b, ra)
 	}
-	side := segment(geom.Vec2{X: ra}, geom.Vec2{X: rb, Y: h})
-	e := []piece{side}
-	foot, top := geom.Vec2{}, geom.Vec2{Y: h}
-	if ra > 0 {
-		e = append([]piece{segment(foot, side.a)}, e...)
+	if a.Z > b.Z {
+		a, b, ra, rb = b, a, rb, ra
 	}
-	if rb > 0 {
-		e = append(e, segment(side.b, top))
-	}
-	return along(a, b, newRevolved(e))
+	h := a.Dist(b)
+	var e []piece
+	e = appendSegment(e, geom.Vec2{}, geom.Vec2{X: ra})
+	e = appendSegment(e, geom.Vec2{X: ra}, geom.Vec2{X: rb, Y: h})
+	e = appendSegment(e, geom.Vec2{X: rb, Y: h}, geom.Vec2{Y: h})
+	e = append(e, segment(geom.Vec2{Y: h}, geom.Vec2{})) // the axis
+	return along(a, b, newRevolved(offAxis(smoothLoop(e))))
 }
 
 // along places s, which stands on the origin, so that its axis runs from a to b.
 func along(a, b geom.Vec, s Solid) Solid {
 	z := b.Sub(a).Unit()
+	if z.Z == 1 {
+		return Move(s, geom.Translate(a))
+	}
 	x := geom.V(1, 0, 0)
 	if math.Abs(z.X) > 0.8 {
 		x = geom.V(0, 1, 0)

@@ -79,6 +79,12 @@ func (s *prism) Release(alpha geom.Angle) (Solid, error) {
 	return &flare{s.plan, s.z0 + s.edge, s.edge, alpha.Tan(), alpha.Sin(), alpha.Cos()}, nil
 }
 
+// Release of a released prism by a smaller angle changes nothing.
+func (s *flare) Release(alpha geom.Angle) (Solid, error) {
+	a := max(alpha, geom.Angle(math.Atan(s.tan)))
+	return &flare{s.plan, s.z, s.edge, a.Tan(), a.Sin(), a.Cos()}, nil
+}
+
 // Release of a moved solid moves the released one, if the move keeps up up.
 func (m *moved) Release(alpha geom.Angle) (Solid, error) {
 	const level = 1e-12

@@ -14,22 +14,24 @@ func Revolve(g Region) Solid {
 		half := Place2(Rect(-lo.X+1, (hi.Y-lo.Y)/2+1, 0), geom.Vec2{X: lo.X - 1, Y: (lo.Y + hi.Y) / 2}, 0)
 		g = Difference2(g, half)
 	}
-	var e []piece
-	for _, f := range asPlanar(g).pieces() {
-		if f.r != 0 || math.Abs(f.a.X) > weld || math.Abs(f.b.X) > weld {
-			e = append(e, f) // an edge on the axis is no surface
-		}
-	}
-	return newRevolved(axisEnds(e))
+	return newRevolved(offAxis(asPlanar(g).pieces()))
 }
 
-// newRevolved takes pieces in order, without those on the axis.
-func newRevolved(e []piece) Solid {
-	for i := range e {
-		j := (i + 1) % len(e)
-		if same(e[i].b, e[j].a) {
-			joinEnds(&e[i], &e[j])
+// offAxis is the pieces without those on the axis, which are no surface.
+func offAxis(e []piece) []piece {
+	var out []piece
+	for _, f := range e {
+		if f.r != 0 || math.Abs(f.a.X) > weld || math.Abs(f.b.X) > weld {
+			out = append(out, f)
 		}
+	}
+	return out
+}
+
+// newRevolved takes linked pieces without those on the axis.
+func newRevolved(e []piece) Solid {
+	if len(e) == 0 {
+		return Nothing{}
 	}
 	return revolved{newOutline(axisEnds(e))}
 }

@@ -6,22 +6,23 @@ import "math"
 type sample struct{ t, f, slope float64 }
 
 // leastConvex is the minimum over t >= 0 of a convex f, given its sample at 0 and
-// one that bounds it from below with a rising slope, to about 1e-10. The tangents
-// at the ends of the bracket bound the minimum from below: where they meet is
-// also the next guess, in turn with the point where the slope would be 0 if it were straight.
+// one that bounds it from below with a rising slope, to 1e-9. The tangents
+// at the ends of the bracket bound the minimum from below. Where they meet is the
+// next guess (right at a kink), in turn with two at the point where the slope
+// would be 0 if it were straight (right where f is smooth).
 func leastConvex(at func(t float64) (f, slope float64), lo, hi sample) float64 {
 	if lo.slope >= 0 {
 		return lo.f
 	}
-	const enough = 1e-10
+	const enough = 1e-9
 	best := lo.f
-	secant := false
+	turn := 0
 	for range 100 {
 		t := (hi.f - lo.f + lo.slope*lo.t - hi.slope*hi.t) / (lo.slope - hi.slope)
 		if floor := lo.f + lo.slope*(t-lo.t); !(floor < best-enough) {
 			break
 		}
-		if secant {
+		if turn%3 != 0 {
 			t = lo.t - lo.slope*(hi.t-lo.t)/(hi.slope-lo.slope)
 		}
 		if !(t > lo.t && t < hi.t) {
@@ -40,7 +41,7 @@ func leastConvex(at func(t float64) (f, slope float64), lo, hi sample) float64 {
 		} else {
 			hi = m
 		}
-		secant = !secant
+		turn++
 	}
 	return best
 }

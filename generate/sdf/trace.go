@@ -22,6 +22,7 @@ func trace(cand []piece, f func(geom.Vec2) float64) (g planar, ok bool) {
 			keep = append(keep, e)
 		}
 	}
+	keep = trimmed(keep)
 	if len(keep) == 0 {
 		return none2{}, true
 	}
@@ -30,6 +31,36 @@ func trace(cand []piece, f func(geom.Vec2) float64) (g planar, ok bool) {
 		return nil, false
 	}
 	return newOutline(loops), true
+}
+
+// trimmed drops short pieces with a loose end. Where two candidates cross at
+// a small angle, a bit of each beyond the crossing is still within the probe's step.
+func trimmed(e []piece) []piece {
+	const short = 1e-2 // mm: a longer loose piece is a fault, not a bit
+	for {
+		var out []piece
+		for i := range e {
+			if e[i].length() > short || held(e, i) {
+				out = append(out, e[i])
+			}
+		}
+		if len(out) == len(e) {
+			return e
+		}
+		e = out
+	}
+}
+
+// held reports whether other pieces end where piece i starts and start where it ends.
+func held(e []piece, i int) bool {
+	before, after := false, false
+	for j := range e {
+		if j != i {
+			before = before || same(e[j].b, e[i].a)
+			after = after || same(e[j].a, e[i].b)
+		}
+	}
+	return before && after
 }
 
 func repeats(keep []piece, e piece) bool {
