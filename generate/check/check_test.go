@@ -3,16 +3,13 @@ package check
 import (
 	"encoding/json"
 	"math"
-	"os"
 	"reflect"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
-	"buckwright/generate/fit"
 	"buckwright/params"
-	"buckwright/templates"
 )
 
 func TestEveryRuleIsDocumented(t *testing.T) {
@@ -190,55 +187,4 @@ func TestMoreContactWouldDo(t *testing.T) {
 			t.Errorf("the %s of %q gives a band of %.2f mm, want a little over %g", name, text, got, height)
 		}
 	}
-}
-
-// Rules read these rows by name and are silent without them.
-func TestFitHasTheRowsThatRulesRead(t *testing.T) {
-	j := derived(t)
-	for _, id := range []string{
-		"slip.jam", "slip.rattle", "insert.compression", "insert.compression.rss", "force.insert",
-		"closure.holds", "force.pads", "wall.count",
-	} {
-		if _, ok := j.Dims.Row(id); !ok {
-			t.Errorf("package fit gives no row %s", id)
-		}
-	}
-	for _, f := range Run(j) {
-		t.Logf("%s %s | %s: %s, %s\n    %s", f.Severity, f.ID, f.Where, f.Value, f.LimitText, f.Fix)
-	}
-}
-
-// derived is the clean job with the sizes of a starter kit as fit derives them.
-func derived(t *testing.T) *Job {
-	t.Helper()
-	const name = "../../templates/tide-logger.yaml"
-	src, err := os.ReadFile(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	kit, err := params.Parse(name, src)
-	if err != nil {
-		t.Fatal(err)
-	}
-	tables, err := templates.Tables()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if tables, err = kit.Resolve(tables); err != nil {
-		t.Fatal(err)
-	}
-	j := clean()
-	j.Kit = kit
-	j.Dims, err = fit.Derive(kit, tables, fit.Geometry{Items: []fit.ItemGeometry{
-		{Height: 27, PlanArea: 7466, Reach: fit.Reach{Front: 32, Back: 32, Left: 59, Right: 59}},
-		{Height: 22, PlanArea: 1662, Reach: fit.Reach{Front: 23, Back: 23, Left: 23, Right: 23}},
-	}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	j.Sheet, _ = tables.Sheet(kit.Sheet.Material)
-	j.Liner, _ = tables.Liner(kit.Liner.Material)
-	j.LidLiner, _ = tables.Liner(kit.LidLiner.Material)
-	j.Print, _ = tables.PrintMaterial(kit.Printer.Material)
-	return j
 }
