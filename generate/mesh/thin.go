@@ -87,8 +87,11 @@ func (h *thinner) run(limit float64) {
 	h.sweeps(func(u int32) bool { return h.dropFlat(u) })
 	for _, part := range [...]float64{0.05, 0.2, 0.5, 1} {
 		h.dirtyAll()
-		h.sweeps(func(u int32) bool { return h.dropFlat(u) || h.dropCurved(u, part*limit) })
+		h.sweeps(func(u int32) bool { return h.dropFlat(u) || h.dropCurved(u, part*limit, 2*part*limit) })
 	}
+	// Where the mesh is ragged its own planes say little: look further.
+	h.dirtyAll()
+	h.sweeps(func(u int32) bool { return h.dropFlat(u) || h.dropCurved(u, limit, 20*limit) })
 }
 
 func (h *thinner) dirtyAll() {
@@ -263,8 +266,9 @@ func (h *thinner) fitFlat(u, w int32, planes []qefPlane, of []int8, floor float6
 	return least
 }
 
-// dropCurved removes u if that keeps within limit of the surface.
-func (h *thinner) dropCurved(u int32, limit float64) bool {
+// dropCurved removes u if that keeps within limit of the surface. Only ends at
+// most reach from the planes around u are tried.
+func (h *thinner) dropCurved(u int32, limit, reach float64) bool {
 	type choice struct {
 		w    int32
 		cost float64
@@ -276,7 +280,7 @@ func (h *thinner) dropCurved(u int32, limit float64) bool {
 			return
 		}
 		c := choice{w, h.lift(u, w)}
-		if c.cost > 2*limit {
+		if c.cost > reach {
 			return
 		}
 		if n < len(best) {
@@ -326,8 +330,7 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 		_, was := h.height(c)
 		c[gateCorner(c, u)] = w
 		s, is := h.height(c)
-		const same = 0.7 // cosine
-		if s < thinLeast || !(is.Dot(was) > same*is.Len()*was.Len()) {
+		if s < thinLeast || !thinSame(is, was) && !thinSame(is, h.outward(c)) {
 			return false
 		}
 		h.fresh = append(h.fresh, thinTri{id, c})
@@ -343,6 +346,20 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 		}
 	}
 	return h.covers(u, limit)
+}
+
+// thinSame reports that two directions are within 45 degrees.
+func thinSame(a, b geom.Vec) bool { return a.Dot(b) > 0.7*a.Len()*b.Len() }
+
+// outward is the direction out of the solid at the middle of a triangle.
+func (h *thinner) outward(c [3]int32) geom.Vec {
+	p := h.v[c[0]].Add(h.v[c[1]]).Add(h.v[c[2]]).Scale(1.0 / 3)
+	const d = 1e-4 // mm
+	return geom.Vec{
+		X: h.dist(geom.Vec{X: p.X + d, Y: p.Y, Z: p.Z}) - h.dist(geom.Vec{X: p.X - d, Y: p.Y, Z: p.Z}),
+		Y: h.dist(geom.Vec{X: p.X, Y: p.Y + d, Z: p.Z}) - h.dist(geom.Vec{X: p.X, Y: p.Y - d, Z: p.Z}),
+		Z: h.dist(geom.Vec{X: p.X, Y: p.Y, Z: p.Z + d}) - h.dist(geom.Vec{X: p.X, Y: p.Y, Z: p.Z - d}),
+	}
 }
 
 // worst is the error of the triangles at u.
