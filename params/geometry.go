@@ -150,6 +150,14 @@ func (r *reader) outline(key string, pts [][2]float64, arced bool) bool {
 	if arced {
 		return true
 	}
+	for i, p := range pts {
+		before, after := pts[(i+len(pts)-1)%len(pts)], pts[(i+1)%len(pts)]
+		if turn(before, p, after) == 0 && !between(before, after, p) {
+			at := fmt.Sprintf("%s[%d]", key, i)
+			r.problemAt(r.where[at], at, "the outline turns back on itself at this point", "leave the point out")
+			return false
+		}
+	}
 	if i, j, crossed := crossing(pts); crossed {
 		at := fmt.Sprintf("%s[%d]", key, j)
 		r.problemAt(r.where[at], at, fmt.Sprintf("the edge from this point crosses or touches the edge from point %d", i+1), "list the corners in order round the outline, each once")

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"text/tabwriter"
@@ -9,6 +10,7 @@ import (
 
 	"buckwright/generate"
 	"buckwright/generate/check"
+	"buckwright/params"
 )
 
 func newCheck() *cobra.Command {
@@ -45,9 +47,9 @@ a kit file, or - for standard input.
 			}
 			bar.finish()
 			if asJSON {
-				err = printJSON(cmd.OutOrStdout(), map[string]any{"fits": res.Dims.Rows, "findings": res.Findings})
+				err = printJSON(cmd.OutOrStdout(), map[string]any{"values": res.Kit.Values(), "fits": res.Dims.Rows, "findings": res.Findings})
 			} else {
-				err = printFits(cmd.OutOrStdout(), res)
+				err = errors.Join(printValues(cmd.OutOrStdout(), res.Kit), printFits(cmd.OutOrStdout(), res))
 				printFindings(cmd.OutOrStdout(), res.Findings)
 			}
 			return stopped(res.Findings, err)
@@ -79,6 +81,24 @@ func printRules(w io.Writer, asJSON bool) error {
 		fmt.Fprintf(w, "%s: %s\n  limit: %s\n  key: %s\n  source: %s\n", r.ID, r.Title, r.Limit, r.Key, r.Source)
 	}
 	return nil
+}
+
+// printValues lists what the kit is made with; a star marks what it does not
+// give itself.
+func printValues(w io.Writer, kit *params.Kit) error {
+	tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(tw, "key\tvalue\t\twhat it is")
+	for _, v := range kit.Values() {
+		mark := "*"
+		if v.Given {
+			mark = ""
+		}
+		if v.Text != "" {
+			fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", v.Key, v.Text, mark, v.Help)
+		}
+	}
+	fmt.Fprint(tw, "\n* not in the kit file: a default, or from a row that it names\n\n")
+	return tw.Flush()
 }
 
 func printFits(w io.Writer, res *generate.Result) error {

@@ -71,6 +71,9 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 	if err == nil {
 		return exitOK
 	}
+	if errors.Is(err, context.Canceled) {
+		err = exitError{exitFailed, errors.New("interrupted; no file was written")}
+	}
 	fmt.Fprintf(errw, "buckwright: %v\n", err)
 	return status(err, started)
 }
