@@ -150,13 +150,15 @@ func (r *reader) outline(key string, pts [][2]float64, arced bool) bool {
 	if arced {
 		return true
 	}
-	for i, p := range pts {
-		before, after := pts[(i+len(pts)-1)%len(pts)], pts[(i+1)%len(pts)]
-		if turn(before, p, after) == 0 && !between(before, after, p) {
-			at := fmt.Sprintf("%s[%d]", key, i)
-			r.problemAt(r.where[at], at, "the outline turns back on itself at this point", "leave the point out")
-			return false
-		}
+	const flat = "the outline has no area"
+	if straight(pts) {
+		r.problemAt(r.where[key], key, flat, "list the corners in order round the outline")
+		return false
+	}
+	if i, back := spike(pts); back {
+		at := fmt.Sprintf("%s[%d]", key, i)
+		r.problemAt(r.where[at], at, "the outline turns back on itself at this point", "leave the point out")
+		return false
 	}
 	if i, j, crossed := crossing(pts); crossed {
 		at := fmt.Sprintf("%s[%d]", key, j)
@@ -165,10 +167,31 @@ func (r *reader) outline(key string, pts [][2]float64, arced bool) bool {
 	}
 	const least = 1 // mm², less than any part
 	if a := math.Abs(signedArea(pts)); !(a >= least) {
-		r.problemAt(r.where[key], key, "the outline has no area", "list the corners in order round the outline")
+		r.problemAt(r.where[key], key, flat+" to speak of", "check its points and their units")
 		return false
 	}
 	return true
+}
+
+// straight reports whether all points lie on one line.
+func straight(pts [][2]float64) bool {
+	for i := 2; i < len(pts); i++ {
+		if turn(pts[i-2], pts[i-1], pts[i]) != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// spike finds a point at which the outline runs back along the way it came.
+func spike(pts [][2]float64) (int, bool) {
+	for i, p := range pts {
+		before, after := pts[(i+len(pts)-1)%len(pts)], pts[(i+1)%len(pts)]
+		if turn(before, p, after) == 0 && !between(before, after, p) {
+			return i, true
+		}
+	}
+	return 0, false
 }
 
 // signedArea is positive for an outline that runs counterclockwise.
