@@ -66,10 +66,10 @@ func turnsClockwise(e []piece) bool {
 
 // bulged is the side from a to b: one segment, or arcs of about a quarter turn or less.
 func bulged(a, b geom.Vec2, g float64) []piece {
-	if math.Abs(g) < 1e-9 {
+	chord := b.Sub(a)
+	if math.Abs(g)*len2(chord)/2 < 1e-6 { // mm that the arc stands off its chord
 		return []piece{segment(a, b)}
 	}
-	chord := b.Sub(a)
 	// Centre: from the middle of the chord, to the left by half the chord over tan(sweep/2).
 	h := (1 - g*g) / (4 * g)
 	c := a.Lerp(b, 0.5).Add(right(chord).Scale(-h))

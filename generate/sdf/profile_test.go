@@ -194,3 +194,53 @@ func TestPolygonRefuses(t *testing.T) {
 		}
 	}
 }
+
+// wobbly is a random outline around the origin, some sides arcs; false if it
+// crosses itself.
+func wobbly(r *rand.Rand) (Region, bool) {
+	n := 3 + r.IntN(40)
+	pts, bulge := make([]geom.Vec2, n), make([]float64, n)
+	for i := range pts {
+		s, c := math.Sincos(2 * math.Pi * (float64(i) + 0.6*r.Float64()) / float64(n))
+		l := 4 + 6*r.Float64()
+		pts[i] = geom.Vec2{X: l * c, Y: l * s}
+		if r.IntN(3) == 0 {
+			bulge[i] = r.Float64()*1.6 - 0.8
+		}
+		if r.IntN(4) == 0 { // on a grid, where things coincide
+			pts[i] = geom.Vec2{X: math.Round(pts[i].X), Y: math.Round(pts[i].Y)}
+		}
+	}
+	g, err := Polygon(pts, bulge)
+	return g, err == nil
+}
+
+// Every outline that is grown or shrunk can be traced, and the sign of the result
+// is that of the field moved by as much.
+func TestGrowTracesRandomOutlines(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	for made := 0; made < 300; {
+		g, ok := wobbly(r)
+		if !ok {
+			continue
+		}
+		made++
+		for _, k := range []float64{-3 * r.Float64(), 3 * r.Float64(), -0.5, 1} {
+			out := Grow(g, k)
+			if _, ok := out.(shifted); ok {
+				t.Errorf("outline %d grown by %g was not traced", made, k)
+				continue
+			}
+			for range 100 {
+				p := geom.Vec2{X: 28*r.Float64() - 14, Y: 28*r.Float64() - 14}
+				a, b := out.Dist(p), g.Dist(p)-k
+				if b != 0 && math.Abs(b) > 3e-6 && (a < 0) != (b < 0) {
+					t.Fatalf("outline %d grown by %g: Dist(%v) = %g, want the sign of %g", made, k, p, a, b)
+				}
+				if (b < 0) == (k < 0) && math.Abs(a-b) > 3e-6 {
+					t.Fatalf("outline %d grown by %g: Dist(%v) = %.9g, want %.9g", made, k, p, a, b)
+				}
+			}
+		}
+	}
+}

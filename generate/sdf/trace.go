@@ -26,11 +26,14 @@ func trace(cand []piece, f func(geom.Vec2) float64) (g planar, ok bool) {
 	if len(keep) == 0 {
 		return none2{}, true
 	}
-	loops, ok := link(keep)
-	if !ok {
-		return nil, false
+	// A bit of outline shorter than the probe's step may be missing: then a
+	// wider gap is closed.
+	for _, gap := range [2]float64{20 * weld, 200 * weld} {
+		if loops, ok := link(keep, gap); ok {
+			return newOutline(loops), true
+		}
 	}
-	return newOutline(loops), true
+	return nil, false
 }
 
 // trimmed drops short pieces with a loose end. Where two candidates cross at
@@ -74,7 +77,9 @@ func repeats(keep []piece, e piece) bool {
 	return false
 }
 
-func same(a, b geom.Vec2) bool { return len2(a.Sub(b)) < 20*weld }
+func same(a, b geom.Vec2) bool { return adjoin(a, b, 20*weld) }
+
+func adjoin(a, b geom.Vec2, gap float64) bool { return len2(a.Sub(b)) < gap }
 
 func cutAll(e []piece) []piece {
 	var out []piece
@@ -121,7 +126,7 @@ func (e *piece) between(a, b geom.Vec2) piece {
 
 // link orders pieces into closed loops and sets their end normals. Where two
 // loops touch, each follows the boundary of its own corner.
-func link(e []piece) ([]piece, bool) {
+func link(e []piece, gap float64) ([]piece, bool) {
 	used := make([]bool, len(e))
 	var out []piece
 	for i := range e {
@@ -132,10 +137,10 @@ func link(e []piece) ([]piece, bool) {
 		for {
 			used[k] = true
 			out = append(out, e[k])
-			if same(e[k].b, e[i].a) && !hasBetter(e, used, k, i) {
+			if adjoin(e[k].b, e[i].a, gap) && !hasBetter(e, used, k, i, gap) {
 				break
 			}
-			if k = follow(e, used, k); k < 0 {
+			if k = follow(e, used, k, gap); k < 0 {
 				return nil, false
 			}
 		}
@@ -144,17 +149,17 @@ func link(e []piece) ([]piece, bool) {
 	return out, true
 }
 
-func hasBetter(e []piece, used []bool, k, first int) bool {
-	j := follow(e, used, k)
+func hasBetter(e []piece, used []bool, k, first int, gap float64) bool {
+	j := follow(e, used, k, gap)
 	return j >= 0 && clockwise(&e[k], &e[j]) < clockwise(&e[k], &e[first])
 }
 
 // follow finds the unused piece that starts where k ends and bounds the same
 // corner of the region: the first one met turning clockwise from the way back.
-func follow(e []piece, used []bool, k int) int {
+func follow(e []piece, used []bool, k int, gap float64) int {
 	best, found := math.Inf(1), -1
 	for j := range e {
-		if !used[j] && same(e[k].b, e[j].a) {
+		if !used[j] && adjoin(e[k].b, e[j].a, gap) {
 			if t := clockwise(&e[k], &e[j]); t < best {
 				best, found = t, j
 			}
