@@ -142,9 +142,10 @@ func TestFlatsBecomePlanes(t *testing.T) {
 	} {
 		r := rand.New(rand.NewPCG(4, 4))
 		planes, tried := 0, 0
-		for range 4000 {
-			p, ok := onto(c.s, point(r, c.s.Bounds().Intersect(cube(20)).Grow(0.3)))
-			if !ok {
+		for range 20000 {
+			from := point(r, c.s.Bounds().Intersect(cube(20)).Grow(0.3))
+			p, ok := onto(c.s, from)
+			if !ok || p.Dist(from) > 1 { // an even sample of the surface
 				continue
 			}
 			tried++
