@@ -1,0 +1,163 @@
+package picture
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/png"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
+)
+
+// rod is an n-sided prism about the z axis.
+func rod(r, h float64, n int) *mesh.Mesh {
+	m := &mesh.Mesh{}
+	for i := range n {
+		a := 2 * math.Pi * float64(i) / float64(n)
+		m.V = append(m.V, geom.V(r*math.Cos(a), r*math.Sin(a), 0), geom.V(r*math.Cos(a), r*math.Sin(a), h))
+	}
+	for i := range int32(n) {
+		j := (i + 1) % int32(n)
+		m.T = append(m.T, [3]int32{2 * i, 2 * j, 2*i + 1}, [3]int32{2 * j, 2*j + 1, 2*i + 1})
+		if i > 0 && j > 0 {
+			m.T = append(m.T, [3]int32{0, 2 * j, 2 * i}, [3]int32{1, 2*i + 1, 2*j + 1})
+		}
+	}
+	return m
+}
+
+func render(t *testing.T, v View, meshes ...*mesh.Mesh) image.Image {
+	t.Helper()
+	var b bytes.Buffer
+	if err := Render(&b, meshes, v); err != nil {
+		t.Fatal(err)
+	}
+	if dir := os.Getenv("BUCKWRIGHT_LOOK"); dir != "" {
+		os.WriteFile(filepath.Join(dir, t.Name()+".png"), b.Bytes(), 0o644)
+	}
+	img, err := png.Decode(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
+}
+
+// count is how many pixels satisfy is.
+func count(img image.Image, is func(c color.RGBA) bool) (n float64) {
+	b := img.Bounds()
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			if is(color.RGBAModel.Convert(img.At(x, y)).(color.RGBA)) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+func drawn(c color.RGBA) bool   { return c != color.RGBA{255, 255, 255, 255} }
+func warning(c color.RGBA) bool { return int(c.R)-int(c.G) > 60 && int(c.B)-int(c.G) > 30 }
+
+// A square of 20 mm seen straight from above, in a frame of 40, has a known side.
+func TestTheShadowHasTheRightArea(t *testing.T) {
+	m := rod(10*math.Sqrt2, 5, 4) // a square of 20 mm, corners on the axes
+	v := View{Width: 400, Height: 400, From: geom.V(0, 0, 1)}
+	v.Frame = geom.Box{Min: geom.V(-20, -20, 0), Max: geom.V(20, 20, 5)}
+	side := math.Sqrt(count(render(t, v, m), drawn))
+	mm := 0.92 * 400 / 40                        // pixels
+	if !(side >= 20*mm-0.5 && side <= 20*mm+2) { // a pixel drawn in part counts whole
+		t.Errorf("the square's side has %g pixels, want %g", side, 20*mm)
+	}
+}
+
+func TestFacesSeenFromBehindAreMarked(t *testing.T) {
+	m := rod(10, 20, 40)
+	for _, from := range []geom.Vec{Above(), Below()} {
+		if n := count(render(t, View{From: from}, m), warning); n > 0 {
+			t.Errorf("a sound mesh has %g pixels in the warning colour from %v", n, from)
+		}
+	}
+	open := &mesh.Mesh{V: m.V}
+	for i := range m.T {
+		if a, b, c := m.Corners(i); !(a.Z == 20 && b.Z == 20 && c.Z == 20) {
+			open.T = append(open.T, m.T[i])
+		}
+	}
+	if n := count(render(t, View{}, open), warning); n < 1000 {
+		t.Errorf("a mesh without its top has %g pixels in the warning colour", n)
+	}
+}
+
+func TestACutShowsSolid(t *testing.T) {
+	m := rod(10, 20, 60)
+	v := View{Width: 300, Height: 300, From: geom.V(0, -1, 0), Cut: &Plane{geom.V(0, -1, 0), 0}}
+	img := render(t, v, m)
+	whole := count(img, drawn)
+	cut := count(img, func(c color.RGBA) bool { return c == dim(color.RGBA{176, 182, 186, 255}, 0.55) })
+	if !(cut > 0.93*whole) { // the rest is the outline
+		t.Errorf("%g of %g pixels are the cut", cut, whole)
+	}
+}
+
+func TestTheNearerMeshHidesTheFarther(t *testing.T) {
+	red, blue := color.RGBA{200, 20, 20, 255}, color.RGBA{20, 20, 200, 255}
+	low, high := rod(10, 5, 30), rod(10, 9, 30)
+	isRed := func(c color.RGBA) bool { return int(c.R) > int(c.B)+20 }
+	for _, order := range [][]*mesh.Mesh{{low, high}, {high, low}} {
+		v := View{Width: 200, Height: 200, From: geom.V(0, 0, 1), Colours: []color.RGBA{red, blue}}
+		got := count(render(t, v, order...), isRed) > 0
+		if want := order[0] == high; got != want {
+			t.Errorf("red shows: %v, want %v", got, want)
+		}
+	}
+}
+
+// On a curved face the shaded light varies smoothly: neighbouring facets of a
+// 24-sided rod differ by 15 degrees when flat.
+func TestCreaseSmoothsCurvedFacesOnly(t *testing.T) {
+	m := rod(10, 20, 24)
+	n := normals(m)
+	side := func(crease geom.Angle) (most float64) {
+		for i, c := range cornerNormals(m, n, crease) {
+			if n[i].Z != 0 {
+				if crease > 0 && c[0] != n[i] && c[0].Dist(n[i]) > 1e-12 {
+					t.Errorf("the flat end's normal is %v at a corner", c[0])
+				}
+				continue
+			}
+			for k, v := range m.T[i] {
+				at := m.V[v]
+				most = max(most, c[k].Dist(geom.V(at.X, at.Y, 0).Unit()))
+			}
+		}
+		return most
+	}
+	if flat := side(0); !(flat > 0.1) {
+		t.Errorf("flat shading is off the round normal by %g", flat)
+	}
+	if round := side(30 * geom.Degree); !(round < 1e-9) {
+		t.Errorf("smooth shading is off the round normal by %g", round)
+	}
+	render(t, View{Crease: 30 * geom.Degree}, m)
+}
+
+func TestSameMeshSameBytesAndNothingIsRefused(t *testing.T) {
+	var a, b bytes.Buffer
+	for _, w := range []io.Writer{&a, &b} {
+		if err := Render(w, []*mesh.Mesh{rod(10, 5, 17)}, View{Width: 150, Height: 100}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(a.Bytes(), b.Bytes()) {
+		t.Error("two pictures of one mesh differ")
+	}
+	if Render(io.Discard, nil, View{}) == nil {
+		t.Error("a picture of nothing is drawn")
+	}
+}
