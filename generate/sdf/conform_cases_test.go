@@ -83,6 +83,17 @@ func specimens() []specimen {
 		{"round prism with sharp plan", RoundPrism(Rect(6, 5, 0), -3, 4, 1.5), func(p geom.Vec) bool {
 			return inRounded(p, 6, 5, 1.5, -3, 4, 1.5)
 		}, cube(9)},
+		{"round prism of an L", RoundPrism(mustPolygon(ell, nil), -2, 3, 1.5), func(p geom.Vec) bool {
+			x, y := max(1.5, min(p.X, 8.5)), max(1.5, min(p.Y, 8.5)) // to the core of the L
+			d := math.Hypot(p.X-x, p.Y-y)
+			if x > 2.5 && y > 2.5 {
+				d = coreOfEll(p.X, p.Y)
+			}
+			return math.Hypot(d, max(-0.5-p.Z, p.Z-1.5, 0)) <= 1.5
+		}, cube(13)},
+		{"round prism of two discs", RoundPrism(Union2(Place2(Disc(3), geom.Vec2{X: -2}, 0), Place2(Disc(3), geom.Vec2{X: 2}, 0)), -4, 4, 2.5), func(p geom.Vec) bool {
+			return math.Hypot(coreOfDiscs(math.Abs(p.X), math.Abs(p.Y)), max(0, math.Abs(p.Z)-1.5)) <= 2.5
+		}, cube(7)},
 		{"taper", Taper(Rect(6, 5, 2), 0, 10*geom.Degree, -4, 6), func(p geom.Vec) bool {
 			return inTaper(p, 6, 5, 2, 0, 10*geom.Degree, -4, 6)
 		}, cube(9)},
@@ -227,6 +238,42 @@ func frustumDist(x, z, z0, z1, r0, r1 float64) float64 {
 		return math.Hypot(x-ax-t*(bx-ax), z-az-t*(bz-az))
 	}
 	return min(seg(0, z0, r0, z0), seg(r0, z0, r1, z1), seg(r1, z1, 0, z1))
+}
+
+// coreOfEll is the distance to the L shrunk by 1.5, from near its rounded inner
+// corner: an arc of radius 1.5 about (4, 4), and the straight sides past its ends.
+func coreOfEll(x, y float64) float64 {
+	if inEllInset(x, y, 1.5) {
+		return 0
+	}
+	seg := func(ax, ay, bx, by float64) float64 {
+		t := max(0, min(1, ((x-ax)*(bx-ax)+(y-ay)*(by-ay))/((bx-ax)*(bx-ax)+(by-ay)*(by-ay))))
+		return math.Hypot(x-ax-t*(bx-ax), y-ay-t*(by-ay))
+	}
+	d := min(seg(4, 2.5, 8.5, 2.5), seg(2.5, 4, 2.5, 8.5), seg(8.5, 1.5, 8.5, 2.5), seg(1.5, 8.5, 2.5, 8.5))
+	if x <= 4 && y <= 4 {
+		d = min(d, math.Abs(math.Hypot(x-4, y-4)-1.5))
+	}
+	return d
+}
+
+// coreOfDiscs is the distance to what discs of radius 3 about (2, 0) and (-2, 0)
+// leave when they are shrunk together by 2.5, for x, y >= 0: a drop bounded by
+// an arc of radius 0.5 about (2, 0) and one of 2.5 about where the discs' rims cross.
+func coreOfDiscs(x, y float64) float64 {
+	vy := math.Sqrt(5)
+	if (x-2)*vy+y*2 >= 0 { // right of the line from (2, 0) to the crossing
+		return max(0, math.Hypot(x-2, y)-0.5)
+	}
+	tip := math.Sqrt(2.5*2.5 - 5)
+	r := math.Hypot(x, y-vy)
+	switch {
+	case x >= tip && r >= 2.5:
+		return 0
+	case r < 2.5 && x*vy-tip*(vy-y) >= 0: // under the crossing, right of its line to the tip
+		return 2.5 - r
+	}
+	return math.Hypot(x-tip, y)
 }
 
 func distEll(p geom.Vec, z0, z1 float64) float64 {

@@ -14,7 +14,8 @@ type Nearer interface {
 	Near(b geom.Ball, m float64) Solid
 }
 
-// Near shortens s for the ball and keeps values up to m mm; s itself if it cannot.
+// Near shortens s for the ball and keeps values up to m mm, or all by
+// LocalValue; s itself if it can do neither.
 func Near(s Solid, b geom.Ball, m float64) Solid {
 	if n, ok := s.(Nearer); ok {
 		return n.Near(b, m)

@@ -123,8 +123,7 @@ func newOutline(e []piece) *outline {
 	g := &outline{e: e, lo: inf2(), hi: inf2().Scale(-1), bend: flat(), tree: newTree2(e)}
 	for i := range e {
 		a, b := e[i].box()
-		g.lo = geom.Vec2{X: min(g.lo.X, a.X), Y: min(g.lo.Y, a.Y)}
-		g.hi = geom.Vec2{X: max(g.hi.X, b.X), Y: max(g.hi.Y, b.Y)}
+		g.lo, g.hi = lower(g.lo, a), upper(g.hi, b)
 	}
 	g.bend = bendsOfPieces(e)
 	g.hull = math.IsInf(g.bend.concave, 1) && !g.bend.valley && loops(e) == 1

@@ -129,8 +129,7 @@ func (e *piece) mid() (p, n geom.Vec2) {
 }
 
 func (e *piece) box() (lo, hi geom.Vec2) {
-	lo = geom.Vec2{X: min(e.a.X, e.b.X), Y: min(e.a.Y, e.b.Y)}
-	hi = geom.Vec2{X: max(e.a.X, e.b.X), Y: max(e.a.Y, e.b.Y)}
+	lo, hi = lower(e.a, e.b), upper(e.a, e.b)
 	if e.r == 0 {
 		return lo, hi
 	}
@@ -138,8 +137,7 @@ func (e *piece) box() (lo, hi geom.Vec2) {
 		s, c := quarter(i)
 		if v := (geom.Vec2{X: c, Y: s}); e.sector(v) {
 			p := e.c.Add(v.Scale(math.Abs(e.r)))
-			lo = geom.Vec2{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
-			hi = geom.Vec2{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
+			lo, hi = lower(lo, p), upper(hi, p)
 		}
 	}
 	return lo, hi

@@ -97,19 +97,15 @@ func combine(gs []Region, f func(geom.Vec2) float64, inverted int) Region {
 
 // Place2 turns g about the origin, counterclockwise, and then moves it by at.
 func Place2(g Region, at geom.Vec2, turn geom.Angle) Region {
-	if turn == 0 {
-		switch t := g.(type) {
-		case rect:
-			t.at = t.at.Add(at)
-			return t
-		case disc:
-			t.at = t.at.Add(at)
-			return t
-		}
-	}
-	m := geom.RotateZ(turn)
+	m := geom.RotateZ(turn) // exact for quarter turns
 	w := placed{asPlanar(g), at, m.M[0], m.M[3]}
 	switch t := g.(type) {
+	case rect:
+		if w.sin*w.cos == 0 {
+			half := w.turn(t.half)
+			half = geom.Vec2{X: math.Abs(half.X), Y: math.Abs(half.Y)}
+			return rect{w.out(t.at), half, t.r}
+		}
 	case disc:
 		return disc{w.out(t.at), t.r}
 	case *outline:
@@ -153,11 +149,23 @@ func (w placed) Bounds2() (lo, hi geom.Vec2) {
 	lo, hi = inf2(), inf2().Scale(-1)
 	for _, e := range w.pieces() {
 		a, b := e.box()
-		lo = geom.Vec2{X: min(lo.X, a.X), Y: min(lo.Y, a.Y)}
-		hi = geom.Vec2{X: max(hi.X, b.X), Y: max(hi.Y, b.Y)}
+		lo, hi = lower(lo, a), upper(hi, b)
+	}
+	if lo.X <= hi.X {
+		return lo, hi
+	}
+	a, b := w.g.Bounds2() // of a region without pieces, the box turned
+	if math.IsInf(a.X-b.X+a.Y-b.Y, 0) {
+		return inf2().Scale(-1), inf2()
+	}
+	for _, p := range [4]geom.Vec2{a, b, {X: a.X, Y: b.Y}, {X: b.X, Y: a.Y}} {
+		lo, hi = lower(lo, w.out(p)), upper(hi, w.out(p))
 	}
 	return lo, hi
 }
+
+func lower(a, b geom.Vec2) geom.Vec2 { return geom.Vec2{X: min(a.X, b.X), Y: min(a.Y, b.Y)} }
+func upper(a, b geom.Vec2) geom.Vec2 { return geom.Vec2{X: max(a.X, b.X), Y: max(a.Y, b.Y)} }
 
 func (w placed) pieces() []piece {
 	e := w.g.pieces()

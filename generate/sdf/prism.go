@@ -13,14 +13,17 @@ func Prism(g Region, z0, z1 float64) Solid { return &prism{plan: asPlanar(g), z0
 // RoundPrism is a prism whose top and bottom edges have the radius edge. Upright
 // convex edges sharper than that are rounded too: it is the offset of a prism
 // smaller by edge. The radius is held to half the height. Exact on both sides
-// if g is, except where a re-entrant corner of g lies nearer than edge to another wall.
+// if g is; only outside if a re-entrant corner of g lies within edge of another wall.
 func RoundPrism(g Region, z0, z1, edge float64) Solid {
 	edge = max(0, min(edge, (z1-z0)/2))
 	if edge == 0 {
 		return Prism(g, z0, z1)
 	}
 	plan := asPlanar(opened(g, edge))
-	return &prism{plan, z0, z1, edge, loose(plan, edge)}
+	if loose(plan, edge) {
+		return Offset(Prism(Grow(plan, -edge), z0+edge, z1-edge), edge)
+	}
+	return &prism{plan, z0, z1, edge}
 }
 
 // Box is the box with the given opposite corners. Exact on both sides.
@@ -39,7 +42,6 @@ type prism struct {
 	plan   planar
 	z0, z1 float64
 	edge   float64 // the plan has no convex corner sharper than this
-	loose  bool    // not the true distance near a rounded edge
 }
 
 func (s *prism) Dist(p geom.Vec) float64 {
@@ -56,8 +58,8 @@ func (s *prism) Bounds() geom.Box {
 	return geom.Box{Min: lo.At(s.z0), Max: hi.At(s.z1)}
 }
 
-func (s *prism) ExactOutside() bool       { o, _ := exact2(s.plan); return o && !s.loose }
-func (s *prism) ExactInside() bool        { _, i := exact2(s.plan); return i && !s.loose }
+func (s *prism) ExactOutside() bool       { o, _ := exact2(s.plan); return o }
+func (s *prism) ExactInside() bool        { _, i := exact2(s.plan); return i }
 func (s *prism) Cell(tol float64) float64 { return s.bends().cell(tol) }
 func (s *prism) convex() bool             { return s.plan.convex2() }
 
@@ -139,7 +141,7 @@ func (s *prism) offset(r float64) (Solid, bool) {
 	if r > 0 && !s.plan.convex2() {
 		return nil, false
 	}
-	t := &prism{asPlanar(Grow(s.plan, r)), s.z0 - r, s.z1 + r, max(0, s.edge+r), s.loose}
+	t := &prism{asPlanar(Grow(s.plan, r)), s.z0 - r, s.z1 + r, max(0, s.edge+r)}
 	if _, gone := t.plan.(none2); gone || t.z0 > t.z1 {
 		return Nothing{}, true
 	}
@@ -148,7 +150,7 @@ func (s *prism) offset(r float64) (Solid, bool) {
 
 // loose reports whether the inward normals at a re-entrant corner of g run into
 // another wall before they are r long. Points there are farther from
-// the middle of g than its own distance tells.
+// the core of g (what shrinking by r leaves) than their own distance tells.
 func loose(g planar, r float64) bool {
 	if g.convex2() {
 		return false

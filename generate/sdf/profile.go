@@ -85,10 +85,33 @@ func (g rect) pieces() []piece {
 }
 
 func (g rect) near2(c geom.Vec2, r, lo, hi float64) planar {
-	if s := shortened(g.pieces(), g.Dist(c), c, r, lo, hi); s != nil {
+	d := g.Dist(c)
+	if t := settled2(g, d, r, lo, hi); t != planar(g) {
+		return t
+	}
+	if side, ok := g.side(c, r); ok {
+		return side
+	}
+	if s := shortened(g.pieces(), d, c, r, lo, hi); s != nil {
 		return s
 	}
 	return g
+}
+
+// side is the half plane that g is in the disc, where one side alone is the
+// nearest to all of the disc and no corner's turn comes.
+func (g rect) side(c geom.Vec2, r float64) (plane2, bool) {
+	w := c.Sub(g.at)
+	x, y := math.Abs(w.X)-g.half.X+g.r, math.Abs(w.Y)-g.half.Y+g.r
+	switch {
+	case x > y+2*r && y < -r && math.Abs(w.X) > r:
+		n := geom.Vec2{X: math.Copysign(1, w.X)}
+		return plane2{n, n.X*g.at.X + g.half.X}, true
+	case y > x+2*r && x < -r && math.Abs(w.Y) > r:
+		n := geom.Vec2{Y: math.Copysign(1, w.Y)}
+		return plane2{n, n.Y*g.at.Y + g.half.Y}, true
+	}
+	return plane2{}, false
 }
 
 // Disc is the disc of radius r about the origin.

@@ -124,6 +124,12 @@ type released struct {
 }
 
 func (s *released) Dist(p geom.Vec) float64 {
+	d, _ := s.search(p)
+	return d
+}
+
+// search is the distance, and the height of the cone at which it is met.
+func (s *released) search(p geom.Vec) (d, t float64) {
 	if s.grade != nil {
 		return s.graded(p)
 	}
@@ -131,10 +137,10 @@ func (s *released) Dist(p geom.Vec) float64 {
 	first := f(0)
 	// Once the shifted point is below the bottom, d >= t - (p.Z - bottom).
 	end := (first + p.Z - s.bottom) / (1 - s.sin)
-	if !(end > 0) {
-		return first
-	}
-	if s.hull {
+	switch {
+	case !(end > 0):
+		return first, 0
+	case s.hull:
 		return least(f, 0, end, first)
 	}
 	return leastOfAll(f, 0, end, 1+s.sin)
@@ -142,7 +148,7 @@ func (s *released) Dist(p geom.Vec) float64 {
 
 func down(p geom.Vec, t float64) geom.Vec { return geom.Vec{X: p.X, Y: p.Y, Z: p.Z - t} }
 
-func (s *released) graded(p geom.Vec) float64 {
+func (s *released) graded(p geom.Vec) (d, t float64) {
 	at := func(t float64) (f, slope float64) {
 		d, g := s.grade.grad(down(p, t))
 		return d - t*s.sin, -g.Z - s.sin
@@ -173,17 +179,37 @@ func (s *released) Local(b geom.Ball) Solid  { return s.Near(b, 0) }
 // bends: a sharp edge or corner of the solid leaves a cone, of any radius.
 func (s *released) bends() bends { return s.bendsAt(0) }
 
-// bendsAt is how the solid curves where the cones are at least h high.
+// bendsAt is how the solid curves where the cones are h high.
 func (s *released) bendsAt(h float64) bends {
 	b := bendsOf(s.s)
 	if b.ridge {
 		b.convex = min(b.convex, h*s.tan)
 	}
-	b.concave, b.valley = min(b.concave, 0), true
-	if s.hull {
-		b.concave, b.valley = math.Inf(1), false
+	if !s.hull {
+		b.valley = true
+		if !math.IsInf(b.concave, 1) {
+			b.concave = 0
+		}
 	}
 	return b
 }
 
-func (s *released) Near(b geom.Ball, m float64) Solid { return settled(s, s.Dist(b.C), b.R+m) }
+func (s *released) Near(b geom.Ball, m float64) Solid {
+	return settled(&releasedPart{s, b.C}, s.Dist(b.C), b.R+m)
+}
+
+// releasedPart is a released solid in a ball about c, for whose curvature it
+// takes the height of the cones at c.
+type releasedPart struct {
+	*released
+	c geom.Vec
+}
+
+func (s *releasedPart) Cell(tol float64) float64 { return s.bends().cell(tol) }
+
+func (s *releasedPart) bends() bends {
+	if _, h := s.search(s.c); h > 0 {
+		return s.bendsAt(h)
+	}
+	return bendsOf(s.s) // the solid itself is nearest
+}

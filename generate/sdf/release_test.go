@@ -25,7 +25,8 @@ func releasable() []specimen {
 	all := map[string]bool{"box": true, "rod": true, "prism of an L": true, "prism of a bitten slot": true,
 		"round prism": true, "ball": true, "capsule": true, "cylinder": true, "cone": true, "pointed cone": true, "ellipsoid": true,
 		"flat ellipsoid": true, "torus": true, "cup": true, "turned round prism": true, "union": true, "grown prism of an L": true,
-		"grown frustum": true, "scaled": true, "mirrored": true}
+		"grown frustum": true, "scaled": true, "mirrored": true,
+		"round prism of an L": true, "round prism of two discs": true}
 	var out []specimen
 	for _, c := range specimens() {
 		if all[c.name] {

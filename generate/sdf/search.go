@@ -10,16 +10,16 @@ type sample struct{ t, f, slope float64 }
 // at the ends of the bracket bound the minimum from below. Where they meet is the
 // next guess (right at a kink), in turn with two at the point where the slope
 // would be 0 if it were straight (right where f is smooth).
-func leastConvex(at func(t float64) (f, slope float64), lo, hi sample) float64 {
+func leastConvex(at func(t float64) (f, slope float64), lo, hi sample) (value, where float64) {
 	if lo.slope >= 0 {
-		return lo.f
+		return lo.f, lo.t
 	}
 	const enough = 1e-9
-	best := lo.f
+	best := lo
 	turn := 0
 	for range 100 {
 		t := (hi.f - lo.f + lo.slope*lo.t - hi.slope*hi.t) / (lo.slope - hi.slope)
-		if floor := lo.f + lo.slope*(t-lo.t); !(floor < best-enough) {
+		if floor := lo.f + lo.slope*(t-lo.t); !(floor < best.f-enough) {
 			break
 		}
 		if turn%3 != 0 {
@@ -32,7 +32,9 @@ func leastConvex(at func(t float64) (f, slope float64), lo, hi sample) float64 {
 		}
 		m := sample{t: t}
 		m.f, m.slope = at(t)
-		best = min(best, m.f)
+		if m.f < best.f {
+			best = m
+		}
 		if m.slope == 0 {
 			break
 		}
@@ -43,7 +45,7 @@ func leastConvex(at func(t float64) (f, slope float64), lo, hi sample) float64 {
 		}
 		turn++
 	}
-	return best
+	return best.f, best.t
 }
 
 const golden = 0.3819660112501051 // (3 - sqrt 5) / 2
@@ -51,7 +53,8 @@ const golden = 0.3819660112501051 // (3 - sqrt 5) / 2
 // least is the minimum of a convex f on [a, b], to about 1e-10: parabolic
 // steps, golden ones where they fail (R. Brent, Algorithms for Minimization
 // without Derivatives, 1973, chapter 5). fa is f(a).
-func least(f func(float64) float64, a, b, fa float64) float64 {
+func least(f func(float64) float64, a, b, fa float64) (value, where float64) {
+	start := a
 	x := a + golden*(b-a)
 	fx := f(x)
 	w, v, fw, fv := x, x, fx, fx
@@ -115,22 +118,29 @@ func least(f func(float64) float64, a, b, fa float64) float64 {
 			v, fv = u, fu
 		}
 	}
-	return min(fa, fx)
+	if fa <= fx {
+		return fa, start
+	}
+	return fx, x
 }
 
 // leastOfAll is the minimum on [a, b] of an f whose slope is at most l in size.
-func leastOfAll(f func(float64) float64, a, b, l float64) float64 {
+func leastOfAll(f func(float64) float64, a, b, l float64) (value, where float64) {
 	const first, close = 16, 1e-9
-	best := math.Inf(1)
 	type span struct{ a, b, fa, fb float64 }
 	var todo []span
 	h := (b - a) / first
 	at, fat := a, f(a)
-	best = fat
+	best, where := fat, at
+	see := func(v, t float64) {
+		if v < best {
+			best, where = v, t
+		}
+	}
 	for i := 1; i <= first; i++ {
 		t := a + float64(i)*h
 		ft := f(t)
-		best = min(best, ft)
+		see(ft, t)
 		todo = append(todo, span{at, t, fat, ft})
 		at, fat = t, ft
 	}
@@ -140,14 +150,14 @@ func leastOfAll(f func(float64) float64, a, b, l float64) float64 {
 		if low := (s.fa + s.fb - l*(s.b-s.a)) / 2; low >= best-close {
 			continue
 		}
-		if s.b-s.a < 0.05 {
-			best = min(best, least(f, s.a, s.b, s.fa))
+		if s.b-s.a < 0.05 { // mm: so short a stretch has one minimum
+			see(least(f, s.a, s.b, s.fa))
 			continue
 		}
 		m := (s.a + s.b) / 2
 		fm := f(m)
-		best = min(best, fm)
+		see(fm, m)
 		todo = append(todo, span{s.a, m, s.fa, fm}, span{m, s.b, fm, s.fb})
 	}
-	return best
+	return best, where
 }

@@ -50,8 +50,7 @@ func (t *tree2) fill(i int, e []piece, from, to, depth int) (lo, hi geom.Vec2) {
 }
 
 func (n *node2) include(lo, hi geom.Vec2) {
-	n.lo = geom.Vec2{X: min(n.lo.X, lo.X), Y: min(n.lo.Y, lo.Y)}
-	n.hi = geom.Vec2{X: max(n.hi.X, hi.X), Y: max(n.hi.Y, hi.Y)}
+	n.lo, n.hi = lower(n.lo, lo), upper(n.hi, hi)
 }
 
 // sq is the squared distance from p to the node's box.
