@@ -111,13 +111,13 @@ func (o *Options) grid(try int) (octGrid, int32) {
 // contourOnce is one attempt, on one lattice.
 func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, error) {
 	grid, floor := o.grid(try)
-	t := &octree{octGrid: grid, octRules: octRules{tol: o.Tol / 2, floor: floor, smooth: 1}}
+	t := &octree{octGrid: grid, octRules: octRules{sag: 0.8 * o.Tol, tol: o.Tol / 2, floor: floor, smooth: 1}}
 	if err := t.build(ctx, s, o.Workers); err != nil {
 		return nil, err
 	}
 	o.Progress(0.3)
 	t.balance()
-	r := &refiner{octree: t, solid: s, limit: 0.6 * o.Tol, workers: o.Workers}
+	r := &refiner{octree: t, solid: s, limit: 0.8 * o.Tol, workers: o.Workers}
 	full, err := r.run(ctx)
 	if err != nil {
 		return nil, err

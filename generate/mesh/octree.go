@@ -64,6 +64,7 @@ type octNode struct {
 	size  int32
 	child int32 // first of eight
 	kind  int8
+	finer bool      // a leaf: touches one of half its size
 	solid sdf.Solid // shortened to the cell's ball
 }
 
@@ -76,7 +77,8 @@ type octree struct {
 
 // octRules says how far cells are split.
 type octRules struct {
-	tol    float64 // mm, sag allowed within a cell
+	sag    float64 // mm, chords across a cell may leave the surface by this
+	tol    float64 // mm, creases may be missed by a fraction of this
 	floor  int32   // least cell for the sake of shape, in finest cells
 	smooth float64 // mm, largest cell where nothing is known of the solid
 }
@@ -180,7 +182,11 @@ func (t *octree) relieve(min octPoint, size int32) {
 		}
 		for {
 			i := t.find(p)
-			if i < 0 || t.nodes[i].kind != octActive || t.nodes[i].size <= 2*size {
+			if i < 0 || t.nodes[i].kind != octActive || t.nodes[i].size <= size {
+				break
+			}
+			if t.nodes[i].size == 2*size {
+				t.nodes[i].finer = true
 				break
 			}
 			t.split(i)

@@ -21,7 +21,7 @@ func (r *octRules) octReach(s sdf.Solid) (reach float64, planar bool) {
 	if !ok {
 		return r.smooth, false
 	}
-	reach = c.Cell(r.tol)
+	reach = c.Cell(r.sag)
 	return reach, math.IsInf(reach, 1)
 }
 
@@ -112,7 +112,7 @@ func (c *octProbe) slack() float64 {
 	if c.planar {
 		return c.tol / 4
 	}
-	return 2 * c.tol
+	return 2 * c.sag
 }
 
 // plain reports that the corners inside hang together, and those outside too.

@@ -1,5 +1,7 @@
 package mesh
 
+import "math/bits"
+
 // octWalker traces the loops of one leaf after another.
 type octWalker struct {
 	*octSkeleton
@@ -7,6 +9,7 @@ type octWalker struct {
 	min   octPoint
 	size  int32
 	id    [8]int32
+	finer bool
 	mid   [12]int32 // corner in the middle of each edge
 	steps []octStep
 
@@ -25,9 +28,13 @@ func (w *octWalker) walk(i int) {
 	w.leaf = w.octSkeleton.leaf[i]
 	n := &w.tree.nodes[w.leaf]
 	w.min, w.size, w.id = n.min, n.size, w.ids[i]
+	w.finer = n.finer
+	if !w.finer && w.uniform() {
+		return
+	}
 	for e, c := range octEdges {
 		w.mid[e] = octNone
-		if w.size > 1 {
+		if w.finer {
 			w.mid[e] = w.corners.find(w.min.corner(c[0], w.size).plus(c[1], w.size/2))
 		}
 	}
@@ -39,15 +46,22 @@ func (w *octWalker) walk(i int) {
 	w.chain()
 }
 
+// uniform reports that all corners of the leaf have one sign.
+func (w *octWalker) uniform() bool {
+	for _, c := range w.id {
+		if w.corners.inside[c] != w.corners.inside[w.id[0]] {
+			return false
+		}
+	}
+	return true
+}
+
 // octEdgeOf is the number in octEdges of the edge between corners i and j, with
 // i below j.
 func octEdgeOf(i, j int) int {
-	for e, c := range octEdges {
-		if c[0] == i && c[0]|1<<c[1] == j {
-			return e
-		}
-	}
-	panic("mesh: corners are not neighbours")
+	axis := bits.TrailingZeros(uint(i ^ j))
+	low := i&(1<<axis-1) | i>>(axis+1)<<axis // i without the bit of the axis
+	return 4*axis + low
 }
 
 // face walks one face of the leaf, whole or in quarters.
@@ -61,7 +75,7 @@ func (w *octWalker) face(axis, side int) {
 	}
 	low := w.min.corner(k[0], w.size)
 	centre := octNone
-	if w.size > 1 {
+	if w.finer {
 		centre = w.corners.find(low.plus(b, w.size/2).plus(c, w.size/2))
 	}
 	f := octFace{axis: axis, side: side}

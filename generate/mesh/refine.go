@@ -168,7 +168,7 @@ func (r *refiner) survey(ctx context.Context, s *splitter) ([]int32, error) {
 				continue
 			}
 			leaf := s.loops[v].leaf
-			if r.nodes[leaf].size == most && most > r.floor && !seen[leaf] {
+			if r.nodes[leaf].size == most && most > 1 && !seen[leaf] {
 				seen[leaf] = true
 				bad = append(bad, leaf)
 			}

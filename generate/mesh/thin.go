@@ -29,12 +29,15 @@ type thinner struct {
 	mark    []int32
 	marked  int32
 	fresh   []thinTri // scratch
+	normals []geom.Vec
+	loose   []geom.Vec
 }
 
 // thinTri is a triangle as it would be after a collapse.
 type thinTri struct {
-	id int32
-	c  [3]int32
+	id  int32
+	c   [3]int32
+	tri bvhTri
 }
 
 const (
@@ -275,8 +278,14 @@ func (h *thinner) dropCurved(u int32, limit, reach float64) bool {
 	}
 	var best [3]choice
 	n := 0
+	h.normals = h.normals[:0]
+	for _, id := range h.fan[u] {
+		_, n := h.height(h.t[id])
+		h.normals = append(h.normals, n.Unit())
+	}
+	held := h.sharp[u] && h.onSurface(u)
 	h.around(u, func(_, w, _ int32) {
-		if h.sharp[u] && !h.sharp[w] && h.onSurface(u) {
+		if held && !h.sharp[w] {
 			return
 		}
 		c := choice{w, h.lift(u, w)}
@@ -306,15 +315,12 @@ func (h *thinner) dropCurved(u int32, limit, reach float64) bool {
 // lift is how far w is from the planes of the triangles at u, and a little for
 // its distance, so that of equal choices the nearest is taken.
 func (h *thinner) lift(u, w int32) float64 {
-	p := h.v[w]
+	d := h.v[w].Sub(h.v[u])
 	var most float64
-	for _, id := range h.fan[u] {
-		_, n := h.height(h.t[id])
-		if l := n.Len(); l > 0 {
-			most = max(most, math.Abs(n.Dot(p.Sub(h.v[u])))/l)
-		}
+	for _, n := range h.normals {
+		most = max(most, math.Abs(n.Dot(d)))
 	}
-	return most + 1e-5*p.Dist(h.v[u])
+	return most + 1e-5*d.Len()
 }
 
 // fitCurved checks the triangles that u's fan would leave when collapsed onto w:
@@ -333,7 +339,10 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 		if s < thinLeast || !thinSame(is, was) && !thinSame(is, h.outward(c)) {
 			return false
 		}
-		h.fresh = append(h.fresh, thinTri{id, c})
+		h.fresh = append(h.fresh, h.freshTri(id, c))
+	}
+	if !h.covers(u, limit) {
+		return false
 	}
 	allowed := limit
 	for _, f := range h.fresh {
@@ -345,7 +354,11 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 			return false
 		}
 	}
-	return h.covers(u, limit)
+	return true
+}
+
+func (h *thinner) freshTri(id int32, c [3]int32) thinTri {
+	return thinTri{id, c, newBVHTri(h.v[c[0]], h.v[c[1]], h.v[c[2]], id)}
 }
 
 // thinSame reports that two directions are within 45 degrees.
@@ -408,10 +421,9 @@ func (h *thinner) onSurface(u int32) bool {
 // nearest is the fresh triangle nearest to p, and its distance.
 func (h *thinner) nearest(p geom.Vec) (int32, float64) {
 	best, pick := math.Inf(1), int32(-1)
-	for _, f := range h.fresh {
-		t := newBVHTri(h.v[f.c[0]], h.v[f.c[1]], h.v[f.c[2]], f.id)
-		if d := t.dist2(p); d < best {
-			best, pick = d, f.id
+	for i := range h.fresh {
+		if d := h.fresh[i].tri.dist2(p); d < best {
+			best, pick = d, h.fresh[i].id
 		}
 	}
 	return pick, math.Sqrt(best)
@@ -419,7 +431,7 @@ func (h *thinner) nearest(p geom.Vec) (int32, float64) {
 
 // collapse puts w in the place of u, and has u remembered if asked to.
 func (h *thinner) collapse(u, w int32, remember bool) {
-	var loose []geom.Vec
+	loose := h.loose[:0]
 	h.fresh = h.fresh[:0]
 	for _, id := range h.fan[u] {
 		loose = append(loose, h.pts[id]...)
@@ -436,7 +448,7 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 		}
 		c[gateCorner(c, u)] = w
 		h.t[id] = c
-		h.fresh = append(h.fresh, thinTri{id, c})
+		h.fresh = append(h.fresh, h.freshTri(id, c))
 		h.fan[w] = append(h.fan[w], id)
 	}
 	h.fan[u] = nil
@@ -447,6 +459,7 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 		id, _ := h.nearest(p)
 		h.pts[id] = append(h.pts[id], p)
 	}
+	h.loose = loose
 	h.around(w, func(_, x, _ int32) {
 		h.touched[x], h.dirty[x] = h.stamp, true
 	})
