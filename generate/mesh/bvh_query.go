@@ -84,12 +84,6 @@ func (b *BVH) Collect(ball geom.Ball) []int32 {
 	return out
 }
 
-// bvhNear is a triangle by its place in tris, and how far off it is.
-type bvhNear struct {
-	k    int32
-	dist float64
-}
-
 // collect lists the triangles within the ball, unsorted. It gives up with nil
 // as soon as there are more than most.
 func (b *BVH) collect(ball geom.Ball, most int) []bvhNear {
@@ -113,7 +107,7 @@ func (b *BVH) collect(ball geom.Ball, most int) []bvhNear {
 		}
 		for k := node.first; k < node.first+node.count; k++ {
 			if d := b.tris[k].dist2(ball.C); d <= r2 {
-				out = append(out, bvhNear{k, math.Sqrt(d)})
+				out = append(out, b.tris[k].near(k, ball.C))
 			}
 		}
 		if len(out) > most {
@@ -121,6 +115,17 @@ func (b *BVH) collect(ball geom.Ball, most int) []bvhNear {
 		}
 	}
 	return out
+}
+
+// near is what a list for a ball about c says of the triangle at k.
+func (t *bvhTri) near(k int32, c geom.Vec) bvhNear {
+	q, _ := t.closest(c)
+	v := c.Sub(q)
+	d := v.Len()
+	if d < 1e-6 { // mm: too close for a direction
+		return bvhNear{k: k, dist: d, slack: 1}
+	}
+	return bvhNear{k: k, dist: d, g: v.Scale(1 / d)}
 }
 
 // Hit is where a line meets a triangle: at o + T d.

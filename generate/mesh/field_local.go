@@ -1,17 +1,15 @@
 package mesh
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
 )
 
-// fieldList is the most triangles that are searched one by one; beyond it the
-// tree is quicker.
-const fieldList = 160
+// fieldList is the most triangles that are looked at for a list, and fieldLong
+// the most on it; beyond it the tree is quicker.
+const fieldList, fieldLong = 600, 120
 
 // fieldLocal is a mesh field inside a ball: either the few triangles that can be
 // closest to a point of it, or, where tris is nil, the whole field.
@@ -37,20 +35,24 @@ func (l fieldLocal) Dist(p geom.Vec) float64 {
 	return d
 }
 
-// closest searches the list until no later triangle can be closer: one that is
-// x from the centre is at least x - |p - centre| from p.
+// closest searches the list, passing over those that cannot be closer.
 func (l fieldLocal) closest(p geom.Vec) (int, float64) {
-	off := p.Dist(l.ball.C)
+	d := p.Sub(l.ball.C)
+	off := d.Len()
 	best, found := math.Inf(1), -1
-	for _, t := range l.tris {
-		if least := t.dist - off; least > 0 && least*least > best {
+	for i := range l.tris {
+		t := &l.tris[i]
+		if t.dist-off > best+bvhRounding {
 			break
 		}
-		if d := l.f.bvh.tris[t.k].dist2(p); d < best {
-			best, found = d, int(t.k)
+		if t.least(d, off) > best+bvhRounding {
+			continue
+		}
+		if e := math.Sqrt(l.f.bvh.tris[t.k].dist2(p)); e < best {
+			best, found = e, int(t.k)
 		}
 	}
-	return found, math.Sqrt(best)
+	return found, best
 }
 
 func (l fieldLocal) Bounds() geom.Box   { return l.f.bounds }
@@ -70,19 +72,23 @@ func (l fieldLocal) shorten(b geom.Ball, d float64) fieldLocal {
 	if math.Abs(d) > b.R {
 		out.side = math.Copysign(1, d)
 	}
-	reach := geom.Ball{C: b.C, R: (math.Abs(d) + 2*b.R) * (1 + 1e-12)}
+	reach := geom.Ball{C: b.C, R: math.Abs(d) + 2*b.R + bvhRounding}
 	if l.tris == nil {
 		out.tris = l.f.bvh.collect(reach, fieldList)
 	} else {
-		for _, t := range l.tris {
-			if e := math.Sqrt(l.f.bvh.tris[t.k].dist2(b.C)); e <= reach.R {
-				out.tris = append(out.tris, bvhNear{t.k, e})
+		out.tris = make([]bvhNear, 0, len(l.tris))
+		for i := range l.tris {
+			k := l.tris[i].k
+			if n := l.f.bvh.tris[k].near(k, b.C); n.dist <= reach.R {
+				out.tris = append(out.tris, n)
 			}
 		}
 	}
-	slices.SortFunc(out.tris, func(x, y bvhNear) int {
-		return cmp.Or(cmp.Compare(x.dist, y.dist), cmp.Compare(x.k, y.k))
-	})
+	bvhFirst(out.tris)
+	out.tris = bvhCan(out.tris, b.R, bvhBend(math.Abs(d)-b.R, b.R))
+	if l.tris == nil && len(out.tris) > fieldLong {
+		out.tris = nil
+	}
 	return out
 }
 
@@ -92,9 +98,8 @@ const fieldFlat = 1e-7
 
 // plane is the half space that has the same values in the ball, if there is
 // one; d is the value at the centre. All triangles that can be closest must lie
-// in one plane and have neighbours on every side. Those neighbours that are not
-// on the list are farther than |d| + 2R from the centre, so the disc that the
-// ball casts on the plane is covered to its rim.
+// in one plane and have neighbours on every side: where the foot of a point leaves
+// one triangle of the list, the neighbour there is as close, and so on the list.
 func (l fieldLocal) plane(d float64) (sdf.HalfSpace, bool) {
 	if len(l.tris) == 0 {
 		return sdf.HalfSpace{}, false

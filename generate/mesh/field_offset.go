@@ -77,9 +77,22 @@ func (o fieldOffset) Cell(tol float64) float64 {
 	first := o.near.f.bvh.tris[o.near.tris[0].k].n
 	for _, t := range o.near.tris {
 		bend.join(o.near.f.facets[t.k].bend)
-		turn = max(turn, fieldAngle(first, o.near.f.bvh.tris[t.k].n))
+		if tri := &o.near.f.bvh.tris[t.k]; tri.width() > fieldThin {
+			turn = max(turn, fieldAngle(first, tri.n))
+		}
 	}
 	return bend.cell(tol, o.r, 2*turn)
+}
+
+// fieldThin is the width, in mm, below which the normal of a triangle tells
+// nothing of the body: rounding of its corners may have turned it. Common
+// practice, no source.
+const fieldThin = 0.02
+
+// width is twice the area over the longest edge.
+func (t *bvhTri) width() float64 {
+	bc := t.ac.Sub(t.ab)
+	return t.ab.Cross(t.ac).Len() / math.Sqrt(max(t.abab, t.acac, bc.Dot(bc)))
 }
 
 // fieldBend is how sharply a surface turns: the largest curvature, 1/mm, of its
@@ -100,7 +113,7 @@ const (
 	// the body's own and not for a chord of something round. Common practice, no source.
 	fieldCrease = 30 * geom.Degree
 
-	// fieldFine and fieldCoarse bound the cell of anything but one plane, in mm.
+	// fieldFine and fieldCoarse bound the cell of anything but planes, in mm.
 	fieldFine, fieldCoarse = 0.2, 1.5
 )
 
@@ -108,7 +121,8 @@ const (
 // surface moved out by r: the sag is L²/(8 radius), and where the surface turns
 // by no more than turn radians in all, L turn/8.
 func (b fieldBend) cell(tol, r, turn float64) float64 {
-	if b == (fieldBend{}) && turn == 0 {
+	round := b.creaseOut && r > 0 || b.creaseIn && r < 0
+	if b.out == 0 && b.in == 0 && !round { // planes and sharp edges
 		return math.Inf(1)
 	}
 	radius := math.Inf(1)
@@ -118,7 +132,7 @@ func (b fieldBend) cell(tol, r, turn float64) float64 {
 	if b.in > 0 {
 		radius = min(radius, max(0, 1/b.in-r))
 	}
-	if b.creaseOut && r > 0 || b.creaseIn && r < 0 {
+	if round {
 		radius = min(radius, math.Abs(r))
 	}
 	l := math.Sqrt(8 * radius * tol)
@@ -133,12 +147,12 @@ func (b fieldBend) cell(tol, r, turn float64) float64 {
 func (f *MeshField) bendAt(k int) fieldBend {
 	var b fieldBend
 	t := &f.bvh.tris[k]
-	if t.sliver {
+	if t.width() <= fieldThin {
 		return b
 	}
 	edges := [3]geom.Vec{t.ab, t.ac.Sub(t.ab), t.ac.Scale(-1)}
 	for e, o := range f.facets[k].next {
-		if o < 0 || f.bvh.tris[o].sliver {
+		if o < 0 || f.bvh.tris[o].width() <= fieldThin {
 			continue
 		}
 		u := &f.bvh.tris[o]

@@ -203,11 +203,7 @@ func TestCellOfSphere(t *testing.T) {
 
 func BenchmarkFieldLocal60k(b *testing.B) {
 	f := CleanField(bvhBlob(173))
-	r := rand.New(rand.NewPCG(7, 8))
-	pts := make([]geom.Vec, 1024)
-	for i := range pts {
-		pts[i], _, _ = f.bvh.Nearest(bvhPoint(r, f.bounds))
-	}
+	pts := bvhShell(f.bvh, 1024, 0.3)
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		p := pts[i%len(pts)]

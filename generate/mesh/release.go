@@ -23,7 +23,8 @@ func (f *MeshField) Release(r float64, alpha geom.Angle) sdf.Solid {
 	if !(r >= 0) || !(alpha >= 0 && alpha < 90*geom.Degree) {
 		panic("mesh: Release needs r >= 0 and 0 <= alpha < 90 degrees")
 	}
-	return &release{f: f, r: r, cone: releaseCone{alpha.Sin(), alpha.Cos(), alpha.Tan()}}
+	c := releaseCone{alpha.Sin(), alpha.Cos(), alpha.Tan()}
+	return &release{f: f, bvh: NewBVH(c.under(f)), r: r, cone: c}
 }
 
 // release is a swept mesh.
@@ -40,6 +41,7 @@ func (f *MeshField) Release(r float64, alpha geom.Angle) sdf.Solid {
 // not be considered: moving it straight down only lowers phi.
 type release struct {
 	f    *MeshField
+	bvh  *BVH // of the triangles that can be nearest
 	r    float64
 	cone releaseCone
 }
@@ -68,7 +70,7 @@ func (c releaseCone) box(b *geom.Box, y geom.Vec) float64 {
 // Dist is exact outside. Inside it is the better of two bounds: the sweep's own,
 // which is shallow, and the depth in the mesh.
 func (s *release) Dist(y geom.Vec) float64 {
-	if len(s.f.bvh.tris) == 0 {
+	if len(s.bvh.tris) == 0 {
 		return sdf.Nothing{}.Dist(y)
 	}
 	return s.deepen(y, s.sweep(y))
@@ -89,7 +91,7 @@ func (s *release) sweep(y geom.Vec) float64 {
 		least float64
 	}
 	var stack [bvhStack]todo
-	nodes := s.f.bvh.nodes
+	nodes := s.bvh.nodes
 	best, n := math.Inf(1), 0
 	node, least := int32(0), math.Inf(-1)
 	for {
@@ -107,7 +109,9 @@ func (s *release) sweep(y geom.Vec) float64 {
 				continue
 			}
 			for k := at.first; k < at.first+at.count; k++ {
-				best = min(best, s.cone.triangle(&s.f.bvh.tris[k], y))
+				if d, _ := s.cone.triangle(&s.bvh.tris[k], y); d < best {
+					best = d
+				}
 			}
 		}
 		if n == 0 {

@@ -1,9 +1,7 @@
 package mesh
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -17,19 +15,32 @@ type releaseLocal struct {
 	tris []bvhNear // by rising phi at the ball's centre
 }
 
-// Dist has the sign of the whole sweep in the ball.
-func (l *releaseLocal) Dist(y geom.Vec) float64 { return l.s.deepen(y, l.sweep(y)) }
+// Dist has the sign of the whole sweep in the ball. Inside it is shallower: only
+// an upright, ungrown sweep, which is 0 there by itself, needs the depth in the mesh.
+func (l *releaseLocal) Dist(y geom.Vec) float64 {
+	d := l.sweep(y)
+	if l.s.r == 0 && l.s.cone.sin == 0 {
+		return l.s.deepen(y, d)
+	}
+	return d - l.s.r
+}
 
-// sweep is the least phi over the list. A triangle's phi changes by no more than
-// the way from the centre, so the search may stop early.
+// sweep is the least phi over the list, passing over those that cannot be lower.
 func (l *releaseLocal) sweep(y geom.Vec) float64 {
-	off := y.Dist(l.ball.C)
+	d := y.Sub(l.ball.C)
+	off := d.Len()
 	best := math.Inf(1)
-	for _, t := range l.tris {
-		if t.dist-off > best {
+	for i := range l.tris {
+		t := &l.tris[i]
+		if t.dist-off > best+bvhRounding {
 			break
 		}
-		best = min(best, l.s.cone.triangle(&l.s.f.bvh.tris[t.k], y))
+		if t.least(d, off) > best+bvhRounding {
+			continue
+		}
+		if e, _ := l.s.cone.triangle(&l.s.bvh.tris[t.k], y); e < best {
+			best = e
+		}
 	}
 	return best
 }
@@ -38,20 +49,58 @@ func (l *releaseLocal) Bounds() geom.Box   { return l.s.Bounds() }
 func (l *releaseLocal) ExactOutside() bool { return true }
 func (l *releaseLocal) ExactInside() bool  { return false }
 
+// Cell is the largest cell that follows the sweep to within tol mm. A chord of
+// length L sags by L²/8 over the radius of curvature, which is at least that of
+// phi, and by L/8 times the angle by which the surface turns, which is looked up
+// at the corners and axes of the ball.
+func (l *releaseLocal) Cell(tol float64) float64 {
+	c := l.s.cone
+	_, v := c.triangle(&l.s.bvh.tris[l.tris[0].k], l.ball.C)
+	turn := releaseTurned
+	for i := range 27 {
+		d := geom.V(float64(i%3-1), float64(i/3%3-1), float64(i/9-1)).Unit().Scale(l.ball.R)
+		if n := l.steepest(l.ball.C.Add(d)); n.slack == 0 && l.tris[0].slack == 0 {
+			turn = max(turn, 2*fieldAngle(n.g, l.tris[0].g))
+		} else {
+			turn = math.Pi
+		}
+	}
+	cell := max(math.Sqrt(8*max(0, c.radius(v, l.ball.R))*tol), 8*tol/turn)
+	return min(fieldCoarse, max(fieldFine, cell))
+}
+
+// releaseTurned is an angle, in radians, too small to tell from none.
+const releaseTurned = 1e-9
+
+// steepest is the value and gradient at y.
+func (l *releaseLocal) steepest(y geom.Vec) bvhNear {
+	best := bvhNear{dist: math.Inf(1)}
+	for i := range l.tris {
+		k := l.tris[i].k
+		if n := l.s.cone.near(&l.s.bvh.tris[k], k, y); n.dist < best.dist {
+			best = n
+		}
+	}
+	return best
+}
+
 // Local prunes by the value at the centre.
 func (s *release) Local(b geom.Ball) sdf.Solid {
-	if len(s.f.bvh.tris) == 0 {
+	if len(s.bvh.tris) == 0 {
 		return sdf.Nothing{}
 	}
 	phi := s.sweep(b.C)
 	if far, ok := s.pruned(b, phi); ok {
 		return far
 	}
-	tris := s.gather(b.C, phi+2*b.R+1e-9)
+	tris := s.gather(b.C, phi+2*b.R+bvhRounding)
 	if tris == nil {
 		return s
 	}
-	return s.local(b, tris)
+	if tris = s.can(tris, b); len(tris) > fieldLong {
+		return s
+	}
+	return &releaseLocal{s, b, tris}
 }
 
 // Local shortens the list for a smaller ball.
@@ -60,31 +109,32 @@ func (l *releaseLocal) Local(b geom.Ball) sdf.Solid {
 	if far, ok := l.s.pruned(b, phi); ok {
 		return far
 	}
-	var tris []bvhNear
-	for _, t := range l.tris {
-		if d := l.s.cone.triangle(&l.s.f.bvh.tris[t.k], b.C); d <= phi+2*b.R+1e-9 {
-			tris = append(tris, bvhNear{t.k, d})
+	tris := make([]bvhNear, 0, len(l.tris))
+	for i := range l.tris {
+		k := l.tris[i].k
+		if n := l.s.cone.near(&l.s.bvh.tris[k], k, b.C); n.dist <= phi+2*b.R+bvhRounding {
+			tris = append(tris, n)
 		}
 	}
-	return l.s.local(b, tris)
+	return &releaseLocal{l.s, b, l.s.can(tris, b)}
 }
 
 // pruned is the solid that stands for the sweep where its surface stays out of the ball.
 func (s *release) pruned(b geom.Ball, phi float64) (sdf.Solid, bool) {
-	switch d := s.deepen(b.C, phi); {
+	switch d := phi - s.r; {
 	case d > b.R:
 		return sdf.Nothing{}, true
-	case d < -b.R:
+	case d < -b.R || d <= 0 && s.deepen(b.C, phi) < -b.R:
 		return sdf.Everything{}, true
 	}
 	return nil, false
 }
 
-func (s *release) local(b geom.Ball, tris []bvhNear) sdf.Solid {
-	slices.SortFunc(tris, func(x, y bvhNear) int {
-		return cmp.Or(cmp.Compare(x.dist, y.dist), cmp.Compare(x.k, y.k))
-	})
-	return &releaseLocal{s, b, tris}
+// can cuts a list down to what can be nearest in the ball, and sorts it.
+func (s *release) can(tris []bvhNear, b geom.Ball) []bvhNear {
+	bvhFirst(tris)
+	_, v := s.cone.triangle(&s.bvh.tris[tris[0].k], b.C)
+	return bvhCan(tris, b.R, bvhBend(s.cone.radius(v, b.R), b.R))
 }
 
 // gather lists the triangles whose phi at y is at most most, or gives nil if
@@ -92,7 +142,7 @@ func (s *release) local(b geom.Ball, tris []bvhNear) sdf.Solid {
 func (s *release) gather(y geom.Vec, most float64) []bvhNear {
 	var stack [bvhStack]int32
 	var out []bvhNear
-	b := s.f.bvh
+	b := s.bvh
 	for n := 1; n > 0; {
 		n--
 		at := stack[n]
@@ -106,8 +156,8 @@ func (s *release) gather(y geom.Vec, most float64) []bvhNear {
 			continue
 		}
 		for k := node.first; k < node.first+node.count; k++ {
-			if d := s.cone.triangle(&b.tris[k], y); d <= most {
-				out = append(out, bvhNear{k, d})
+			if t := s.cone.near(&b.tris[k], k, y); t.dist <= most {
+				out = append(out, t)
 			}
 		}
 		if len(out) > fieldList {

@@ -6,80 +6,116 @@ import (
 	"buckwright/generate/geom"
 )
 
-// triangle is the least phi(y - x) over the points x of a triangle. A convex
-// function has its least value on a corner, an edge, or inside the face; inside
-// the face only where the gradient of phi is along the face's normal, that is at
-// the plain foot of a steep enough perpendicular, or straight below y.
-func (c releaseCone) triangle(t *bvhTri, y geom.Vec) float64 {
+// triangle is the least phi(y - x) over the points x of a triangle, and y - x
+// there. If phi is least over the plane at a point of the triangle, that is it.
+// Otherwise it is on an edge that faces that point, for phi does not rise on
+// the way there; or, if phi falls without end down a steep plane, on an edge
+// that faces down.
+func (c releaseCone) triangle(t *bvhTri, y geom.Vec) (float64, geom.Vec) {
 	v := y.Sub(t.a)
-	if !t.sliver {
-		if d, ok := c.face(t, v); ok {
-			return d
-		}
+	if t.sliver {
+		return c.edges(t, v, true, true, true)
 	}
-	w := v.Sub(t.ab)
-	return min(c.edge(v, t.ab), c.edge(v, t.ac), c.edge(w, t.ac.Sub(t.ab)))
-}
-
-// face is the least phi over the face's plane, if it is taken inside the face.
-// v is y as seen from corner a.
-func (c releaseCone) face(t *bvhTri, v geom.Vec) (float64, bool) {
-	h := t.n.Dot(v) // y is on the side of n if positive
-	nz := t.n.Z
+	h, nz := t.n.Dot(v), t.n.Z
 	if h < 0 {
 		h, nz = -h, -nz
 	}
-	if nz < 0 && -nz >= c.sin { // y below the face: the plain distance
-		return h, t.holds(v.Sub(t.n.Scale(t.n.Dot(v))))
+	var foot geom.Vec // as seen from corner a
+	var least float64
+	switch {
+	case -nz >= c.sin && nz < 0: // y is below the face: the plain distance
+		foot, least = v.Sub(t.n.Scale(t.n.Dot(v))), h
+	case nz >= c.sin && nz > 0: // y is above it: straight down
+		foot, least = geom.V(v.X, v.Y, v.Z-h/nz), -h/nz*c.sin
+	default:
+		return c.edges(t, v, c.down(t, t.ab, t.ac), c.down(t, t.ac.Sub(t.ab), t.ab.Scale(-1)), c.down(t, t.ac, t.ab))
 	}
-	if nz > 0 && nz >= c.sin { // y above it: straight down
-		drop := h / nz
-		v.Z -= drop
-		return -drop * c.sin, t.holds(v)
-	}
-	return 0, false
-}
-
-// holds reports whether the point a + v of the plane lies in the triangle.
-func (t *bvhTri) holds(v geom.Vec) bool {
-	d1, d2 := t.ab.Dot(v), t.ac.Dot(v)
-	det := t.abab*t.acac - t.abac*t.abac
+	d1, d2 := t.ab.Dot(foot), t.ac.Dot(foot)
 	u, w := t.acac*d1-t.abac*d2, t.abab*d2-t.abac*d1
-	return u >= 0 && w >= 0 && u+w <= det
+	ab, bc, ca := w < 0, u+w > t.abab*t.acac-t.abac*t.abac, u < 0
+	if !ab && !bc && !ca {
+		return least, v.Sub(foot)
+	}
+	return c.edges(t, v, ab, bc, ca)
 }
 
-// edge is the least phi(v - u e) over u in 0..1. Being convex and smooth but for
-// the axis, phi is least on the whole line where the formula of one of its two
-// regions is, if that point lies in the region; and on the edge at the nearest
-// point to that.
+// down reports whether the edge e of a triangle faces down, in being lower than
+// the corner that lies at in from it.
+func (c releaseCone) down(t *bvhTri, e, in geom.Vec) bool {
+	along := geom.V(-t.n.X*t.n.Z, -t.n.Y*t.n.Z, 1-t.n.Z*t.n.Z) // up the plane
+	out := in.Sub(e.Scale(in.Dot(e) / e.Dot(e)))
+	return out.Dot(along) >= -1e-9*out.Len()
+}
+
+// edges is the least phi over the edges asked for. v is y as seen from corner a.
+func (c releaseCone) edges(t *bvhTri, v geom.Vec, ab, bc, ca bool) (float64, geom.Vec) {
+	best, at := math.Inf(1), v
+	try := func(v, e geom.Vec) {
+		w := v.Sub(e.Scale(c.edge(v, e)))
+		if d := c.point(w); d < best {
+			best, at = d, w
+		}
+	}
+	if ab {
+		try(v, t.ab)
+	}
+	if ca {
+		try(v, t.ac)
+	}
+	if bc {
+		try(v.Sub(t.ab), t.ac.Sub(t.ab))
+	}
+	return best, at
+}
+
+// edge is the u in 0..1 at which phi(v - u e) is least. Being convex and smooth
+// but for the axis, phi is least on the whole line where the formula of one of
+// its two regions is, if that point lies in the region; and on the edge at the
+// nearest point to that.
 func (c releaseCone) edge(v, e geom.Vec) float64 {
 	flat := e.X*e.X + e.Y*e.Y
-	at := func(u float64) float64 {
-		u = min(1, max(0, u))
-		return c.point(v.Sub(e.Scale(u)))
-	}
-	if !(flat > 0) { // upright: the lower end is best
-		if e.Z < 0 {
-			return at(1)
-		}
-		return at(0)
-	}
-	mid := (v.X*e.X + v.Y*e.Y) / flat // the point of the line closest to the axis
-	// Cone region. From mid, rho² = off² + flat s² and zeta = z - e.Z s, so
-	// cos rho - sin zeta is least where cos flat s / rho = -sin e.Z.
+	// Cone region. From the point mid of the line closest to the axis, at off from
+	// it, rho² = off² + flat s² and zeta = z - e.Z s, so that cos rho - sin zeta is
+	// least where cos flat s / rho = -sin e.Z.
 	k := c.sin * e.Z
 	room := c.cos*c.cos*flat - k*k
 	if !(room > 0) { // steeper than the cone: the lower end is best
 		if e.Z < 0 {
-			return at(1)
+			return 1
 		}
-		return at(0)
+		return 0
 	}
+	mid := (v.X*e.X + v.Y*e.Y) / flat
 	x, y := v.X-mid*e.X, v.Y-mid*e.Y
 	off := math.Sqrt(x*x + y*y)
 	s := -k * off / math.Sqrt(flat*room)
 	if rho := math.Sqrt(off*off + flat*s*s); v.Z-(mid+s)*e.Z >= -rho*c.tan {
-		return at(mid + s)
+		return min(1, max(0, mid+s))
 	}
-	return at(v.Dot(e) / (flat + e.Z*e.Z))
+	return min(1, max(0, v.Dot(e)/(flat+e.Z*e.Z)))
+}
+
+// near is what a list for a ball about y says of the triangle at k.
+func (c releaseCone) near(t *bvhTri, k int32, y geom.Vec) bvhNear {
+	d, v := c.triangle(t, y)
+	n := bvhNear{k: k, dist: d}
+	rho := math.Sqrt(v.X*v.X + v.Y*v.Y)
+	switch {
+	case v.Z >= -rho*c.tan && rho > 1e-6:
+		n.g = geom.V(v.X/rho*c.cos, v.Y/rho*c.cos, -c.sin)
+	case v.Z < -rho*c.tan && d > 1e-6:
+		n.g = v.Scale(1 / d)
+	default: // at the point, or on the axis above it: too close for a direction
+		n.slack = 1
+	}
+	return n
+}
+
+// radius is the least radius of curvature of phi within r of v; it may be negative.
+func (c releaseCone) radius(v geom.Vec, r float64) float64 {
+	rho := math.Sqrt(v.X*v.X + v.Y*v.Y)
+	if v.Z >= -rho*c.tan {
+		return (rho - r) / c.cos
+	}
+	return v.Len() - r/c.cos
 }

@@ -60,11 +60,7 @@ func TestWindingOfBox(t *testing.T) {
 func BenchmarkWinding60k(b *testing.B) {
 	m := bvhBlob(173)
 	w := NewWinding(m, NewBVH(m))
-	r := rand.New(rand.NewPCG(7, 8))
-	pts := make([]geom.Vec, 4096)
-	for i := range pts {
-		pts[i] = bvhPoint(r, m.Bounds().Grow(3))
-	}
+	pts := bvhShell(w.bvh, 4096, 5)
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		w.At(pts[i%len(pts)])

@@ -1,0 +1,71 @@
+package mesh
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"buckwright/generate/geom"
+)
+
+// bvhNear is a triangle on a list made for a ball, with what a convex function
+// of the point, such as the distance to the triangle, is at the ball's centre C.
+// By convexity its value at C + d is at least dist + g·d - slack |d|.
+type bvhNear struct {
+	k     int32   // place in the tree
+	dist  float64 // the value at C
+	g     geom.Vec
+	slack float64 // 0 where g is the gradient; 1 where there is none, with g = 0
+}
+
+// bvhRounding is the error, in mm, that bounds on distances allow for.
+const bvhRounding = 1e-9
+
+// least is the bound at C + d, whose length is off.
+func (n *bvhNear) least(d geom.Vec, off float64) float64 {
+	return n.dist + n.g.Dot(d) - n.slack*off
+}
+
+// bvhFirst puts the lowest value first.
+func bvhFirst(list []bvhNear) {
+	for i := range list {
+		if bvhOrder(list[i], list[0]) < 0 {
+			list[0], list[i] = list[i], list[0]
+		}
+	}
+}
+
+func bvhOrder(x, y bvhNear) int {
+	return cmp.Or(cmp.Compare(x.dist, y.dist), cmp.Compare(x.k, y.k))
+}
+
+// bvhCan cuts a list, lowest first, down to the triangles that can be lowest, or
+// level with the lowest, somewhere in a ball of radius r, and sorts it. The value
+// of the first rises by no more than g·d + bend over a way d in the ball; all
+// values change by no more than the way.
+func bvhCan(list []bvhNear, r, bend float64) []bvhNear {
+	if len(list) == 0 {
+		return list
+	}
+	w := list[0]
+	if w.slack > 0 {
+		bend = math.Inf(1)
+	}
+	out := list[:0]
+	for _, t := range list {
+		if t.dist-w.dist <= min(2*r, (t.g.Dist(w.g)+t.slack)*r+bend)+bvhRounding {
+			out = append(out, t)
+		}
+	}
+	slices.SortFunc(out, bvhOrder)
+	return out
+}
+
+// bvhBend is how far a function of curvature radius at least radius rises above
+// its tangent over a way r.
+func bvhBend(radius, r float64) float64 {
+	if !(radius > 0) {
+		return math.Inf(1)
+	}
+	return r * r / (2 * radius)
+}
