@@ -1,7 +1,5 @@
 package sdf
 
-import "math"
-
 // sample is a value of a function and its slope there.
 type sample struct{ t, f, slope float64 }
 
