@@ -133,11 +133,14 @@ func contourThin(s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, er
 	for range 5 {
 		h := newThinner(s, dist)
 		h.locked = locked
-		h.run(0.4 * o.Tol)
-		m := h.mesh()
+		h.run(0.8 * o.Tol)
 		o.Progress(0.9)
-		err := m.Check()
-		if err == nil {
+		m := h.mesh()
+		h.even(s.round)
+		if even := h.mesh(); even.Check() == nil {
+			return even, nil
+		}
+		if m.Check() == nil {
 			return m, nil
 		}
 		if !h.lockAt(m) {

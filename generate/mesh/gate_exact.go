@@ -78,6 +78,9 @@ func (x *gateExact) side(a, b, c, d int32) int {
 	if det < -bound {
 		return -1
 	}
+	if bound == 0 { // every product has an exact 0 in it, as in a flat across an axis
+		return 0
+	}
 	if x.grid == nil {
 		return x.slow(a, b, c, d)
 	}

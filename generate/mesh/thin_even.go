@@ -1,0 +1,151 @@
+package mesh
+
+import (
+	"math"
+	"slices"
+
+	"buckwright/generate/geom"
+)
+
+// Chords of a curve all lie on its hollow side. Moving their ends out a little
+// halves the error and takes the bias from the volume.
+
+// thinFlat is the error, in mm, under which a triangle counts as lying in the surface.
+const thinFlat = 1e-4
+
+// thinError is what a triangle is off: on average, signed, and at most.
+type thinError struct {
+	mean, most float64
+	n          geom.Vec // unit normal
+	area       float64  // twice
+}
+
+// gauge measures triangle id. The mean over the middles of its sides is exact
+// for a field that is quadratic over it.
+func (h *thinner) gauge(id int32) thinError {
+	c := h.t[id]
+	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
+	x, y, z := h.dist(a.Lerp(b, 0.5)), h.dist(b.Lerp(d, 0.5)), h.dist(d.Lerp(a, 0.5))
+	m := h.dist(a.Add(b).Add(d).Scale(1.0 / 3))
+	_, n := h.height(c)
+	return thinError{
+		mean: (x + y + z) / 3,
+		most: max(math.Abs(x), math.Abs(y), math.Abs(z), math.Abs(m)),
+		n:    n.Unit(),
+		area: n.Len(),
+	}
+}
+
+// even moves the vertices of curves so that the surface lies evenly on both
+// sides of the triangles. Flats stay where they are, to the last bit if they lie
+// across an axis; a vertex that would do harm stays too.
+func (h *thinner) even(round func(geom.Vec) geom.Vec) {
+	h.v = slices.Clone(h.v)
+	gauged := make([]thinError, len(h.t))
+	for i := range h.t {
+		if !h.dead[i] {
+			gauged[i] = h.gauge(int32(i))
+		}
+	}
+	to := make([]geom.Vec, len(h.v))
+	for u := range h.v {
+		if len(h.fan[u]) > 0 && !h.locked[u] {
+			to[u] = h.evenBy(int32(u), gauged)
+		}
+	}
+	for u := range h.v {
+		if to[u] == (geom.Vec{}) {
+			continue
+		}
+		was := h.v[u]
+		h.v[u] = round(was.Add(to[u]))
+		if !h.harmless(int32(u), gauged) {
+			h.v[u] = was
+		}
+	}
+}
+
+// evenBy is by how much to move u: across the triangles that are off, along
+// those that are not.
+func (h *thinner) evenBy(u int32, gauged []thinError) geom.Vec {
+	var free thinSpan
+	for _, id := range h.fan[u] {
+		if e := &gauged[id]; e.most <= thinFlat && !free.bar(e.n) {
+			return geom.Vec{}
+		}
+	}
+	var a [3][3]float64
+	var b geom.Vec
+	var weight, most float64
+	for _, id := range h.fan[u] {
+		e := &gauged[id]
+		if e.most <= thinFlat {
+			continue
+		}
+		m := free.project(e.n)
+		k := [3]float64{m.X, m.Y, m.Z}
+		for i := range 3 {
+			for j := range 3 {
+				a[i][j] += e.area * k[i] * k[j]
+			}
+		}
+		b = b.Sub(m.Scale(e.area * e.mean))
+		weight += e.area
+		most = max(most, e.most)
+	}
+	val, vec := qefEigen(a)
+	var d geom.Vec
+	for k := range 3 {
+		if val[k] > 0.1*weight {
+			d = d.Add(vec[k].Scale(vec[k].Dot(b) / val[k]))
+		}
+	}
+	d = free.project(d)
+	if !(d.Len() <= 2*most) {
+		return geom.Vec{}
+	}
+	return d
+}
+
+// harmless reports that u's triangles still face as they did and are off by no
+// more than the worst of them was.
+func (h *thinner) harmless(u int32, gauged []thinError) bool {
+	var was float64
+	for _, id := range h.fan[u] {
+		was = max(was, gauged[id].most)
+	}
+	for _, id := range h.fan[u] {
+		if s, n := h.height(h.t[id]); s < thinLeast/2 || !thinSame(n, gauged[id].n) || h.error(h.t[id]) > was {
+			return false
+		}
+	}
+	return true
+}
+
+// thinSpan is the directions left when some are barred.
+type thinSpan struct {
+	n  [2]geom.Vec
+	by int
+}
+
+// bar takes the direction n away. It is false when none would be left.
+func (s *thinSpan) bar(n geom.Vec) bool {
+	n = s.project(n)
+	const same = 1e-3 // radians: directions nearer than this are one
+	if n.Len() < same {
+		return true
+	}
+	if s.by == 2 {
+		return false
+	}
+	s.n[s.by] = n.Unit()
+	s.by++
+	return true
+}
+
+func (s *thinSpan) project(v geom.Vec) geom.Vec {
+	for _, n := range s.n[:s.by] {
+		v = v.Sub(n.Scale(n.Dot(v)))
+	}
+	return v
+}
