@@ -154,7 +154,7 @@ func sample() Model {
 		Application: "buckwright 0.1",
 		Meta:        []Meta{{"kit", "drift-buoy"}, {"supports", "none"}},
 		Objects: []Object{
-			{Name: "base", Mesh: brick(), Meta: []Meta{{"material", "abs"}}},
+			{Name: "base", Mesh: brick(), Meta: []Meta{{"3 d", ""}, {"extrusion width", "0.45 mm"}}},
 			{Name: "lid", Mesh: block(geom.V(20, 0, 0), geom.V(21, 1e-3, 1e-7))},
 		},
 	}
@@ -221,7 +221,7 @@ func Test3MFReadsBackAsTheSameFloat32(t *testing.T) {
 	if got.Unit != "millimeter" || got.Meta[0].Value != in.Title || got.Meta[2].Name != "kit:kit" {
 		t.Errorf("unit %q, metadata %v", got.Unit, got.Meta)
 	}
-	if last := got.Meta[len(got.Meta)-1]; last.Name != "kit:base.material" || last.Value != "abs" {
+	if last := got.Meta[len(got.Meta)-1]; last.Name != "kit:base.extrusion-width" || last.Value != "0.45 mm" {
 		t.Errorf("the base's metadata is %v", last)
 	}
 	if len(got.Objects) != 2 || len(got.Items) != 2 || got.Items[1].Object != got.Objects[1].ID {
@@ -240,6 +240,17 @@ func Test3MFReadsBackAsTheSameFloat32(t *testing.T) {
 			if g := got.Objects[i].Triangles[k]; [3]int32{g.A, g.B, g.C} != tri {
 				t.Errorf("%s triangle %d: %v, want %v", o.Name, k, g, tri)
 			}
+		}
+	}
+}
+
+func TestMetadataNamesAreXMLNames(t *testing.T) {
+	for in, want := range map[string]string{
+		"layer": "layer", "press-tool.part": "press-tool.part", "extrusion width": "extrusion-width",
+		"2 d": "x--d", "": "x", "a:b": "a-b", "é": "x--", "-": "x-",
+	} {
+		if got := xmlName(in); got != want {
+			t.Errorf("xmlName(%q) = %q, want %q", in, got, want)
 		}
 	}
 }

@@ -22,15 +22,15 @@ type Model struct {
 	Objects     []Object
 }
 
-// Object is one body to print. Its name is an XML name, such as "press-tool".
+// Object is one body to print.
 type Object struct {
 	Name string
 	Mesh *mesh.Mesh
 	Meta []Meta
 }
 
-// Meta is one named fact. Name is an XML name without a prefix, such as
-// "layer"; the writer puts it into the tool's own namespace.
+// Meta is one named fact, such as "layer". The writer puts the name into the
+// tool's own namespace; what an XML name cannot hold becomes a hyphen.
 type Meta struct{ Name, Value string }
 
 // The parts of the package and their types are those of the 3MF Core
@@ -134,6 +134,7 @@ func (m Model) facts() []Meta {
 	var all []Meta
 	seen := map[string]bool{}
 	add := func(e Meta) {
+		e.Name = xmlName(e.Name)
 		if !seen[e.Name] {
 			seen[e.Name] = true
 			all = append(all, e)
@@ -148,6 +149,23 @@ func (m Model) facts() []Meta {
 		}
 	}
 	return all
+}
+
+// xmlName turns s into the local part of a name by the rules of Namespaces in
+// XML 1.0, or rather their ASCII share: the specification wants metadata names
+// to be such.
+func xmlName(s string) string {
+	b := []byte(s)
+	for i, c := range b {
+		letter := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c == '_'
+		if !letter && !(i > 0 && (c >= '0' && c <= '9' || c == '-' || c == '.')) {
+			b[i] = '-'
+		}
+	}
+	if len(b) == 0 || b[0] == '-' {
+		return "x" + string(b)
+	}
+	return string(b)
 }
 
 func writeMeta(b *bytes.Buffer, indent, name, value string) {
