@@ -22,6 +22,7 @@ func Union(s ...Solid) Solid {
 			kids = append(kids, k)
 		}
 	}
+	kids = parallel(kids, func(a, b float64) bool { return a >= b })
 	switch len(kids) {
 	case 0:
 		return Nothing{}
@@ -29,6 +30,48 @@ func Union(s ...Solid) Solid {
 		return kids[0]
 	}
 	return newUnion(kids)
+}
+
+// parallel keeps, of half spaces that face the same way, the one that wins.
+func parallel(kids []Solid, wins func(a, b float64) bool) []Solid {
+	var out []Solid
+next:
+	for _, k := range kids {
+		h, ok := k.(HalfSpace)
+		for i := range out {
+			if g, is := out[i].(HalfSpace); ok && is && h.N.Sub(g.N).Len() < parallelTurn {
+				if wins(h.D, g.D) {
+					out[i] = h
+				}
+				continue next
+			}
+		}
+		out = append(out, k)
+	}
+	return out
+}
+
+const parallelTurn = 1e-12 // radians
+
+// facing reports whether two of the half spaces face opposite ways and overlap by
+// no less than touch (over false: by no more), so that they fill space (are empty).
+func facing(kids []Solid, over bool) bool {
+	for i, k := range kids {
+		h, ok := k.(HalfSpace)
+		if !ok {
+			continue
+		}
+		for _, l := range kids[i+1:] {
+			g, ok := l.(HalfSpace)
+			if !ok || h.N.Add(g.N).Len() >= parallelTurn {
+				continue
+			}
+			if lap := h.D + g.D; over && lap > -touch || !over && lap < touch {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // union keeps apart the kids that a tree of boxes can skip: those that are exact
@@ -118,6 +161,9 @@ func (u *union) Near(b geom.Ball, m float64) Solid {
 			keep = append(keep, Near(u.kids[k], b, m))
 		}
 	}
+	if m == 0 && facing(keep, true) {
+		return Everything{} // two parts that share a face
+	}
 	return Union(keep...)
 }
 
@@ -136,6 +182,7 @@ func Intersect(s ...Solid) Solid {
 			kids = append(kids, k)
 		}
 	}
+	kids = parallel(kids, func(a, b float64) bool { return a <= b })
 	switch len(kids) {
 	case 0:
 		return Everything{}
@@ -222,6 +269,9 @@ func (x *intersection) Near(b geom.Ball, m float64) Solid {
 			keep = append(keep, Near(k, b, m))
 		}
 	}
+	if m == 0 && facing(keep, false) {
+		return Nothing{} // a cut flush with the face it leaves
+	}
 	return Intersect(keep...)
 }
 
@@ -245,8 +295,24 @@ func Complement(s Solid) Solid {
 		return HalfSpace{t.N.Scale(-1), -t.D}
 	case complement:
 		return t.s
+	case *union:
+		if planes(t.kids) {
+			return Intersect(complements(t.kids)...)
+		}
+	case *intersection:
+		if planes(t.kids) {
+			return Union(complements(t.kids)...)
+		}
 	}
 	return complement{s}
+}
+
+func complements(s []Solid) []Solid {
+	out := make([]Solid, len(s))
+	for i, k := range s {
+		out[i] = Complement(k)
+	}
+	return out
 }
 
 type complement struct{ s Solid }

@@ -254,3 +254,19 @@ func TestReleasedRevolutionIsExactInside(t *testing.T) {
 		mustTouch(t, specimen{c.name, s, func(p geom.Vec) bool { return by.Dist(p) <= 0 }, c.box}, rand.New(rand.NewPCG(8, 8)))
 	}
 }
+
+// Where two parts share a face, or a cutter ends flush with one, no skin is seen.
+func TestSharedFacesVanish(t *testing.T) {
+	a, b := Box(geom.V(-5, -5, -5), geom.V(0, 5, 5)), Box(geom.V(0, -4, -4), geom.V(5, 4, 4))
+	seam := geom.Ball{C: geom.V(0, 1, 1), R: 0.5}
+	if l := Local(Union(a, b), seam); l != Solid(Everything{}) {
+		t.Errorf("a ball on the seam of a union sees %#v", l)
+	}
+	if l := Local(Difference(a, Box(geom.V(-9, -9, -5), geom.V(0, 9, 9))), seam); l != Solid(Nothing{}) {
+		t.Errorf("a ball on the face of what is cut flush sees %#v", l)
+	}
+	c := Union(a, Box(geom.V(-5, -5, 0), geom.V(0, 8, 5)))
+	if l := Local(c, geom.Ball{C: geom.V(0, 1, 1), R: 0.5}); l != Solid(HalfSpace{geom.V(1, 0, 0), 0}) {
+		t.Errorf("a ball on a face that two parts share sees %#v", l)
+	}
+}

@@ -94,9 +94,10 @@ func bulged(a, b geom.Vec2, g float64) []piece {
 // simple checks that a loop neither crosses nor touches itself.
 func simple(e []piece, side []int) error {
 	var hits []geom.Vec2
+	boxes := boxesOf(e)
 	for i := range e {
 		for j := i + 1; j < len(e); j++ {
-			if !boxesMeet(&e[i], &e[j]) {
+			if !boxes[i].meets(&boxes[j]) {
 				continue
 			}
 			next, wrap := j == i+1, i == 0 && j == len(e)-1
@@ -112,10 +113,19 @@ func simple(e []piece, side []int) error {
 	return nil
 }
 
-func boxesMeet(e, f *piece) bool {
-	a, b := e.box()
-	c, d := f.box()
-	return a.X <= d.X+touch && c.X <= b.X+touch && a.Y <= d.Y+touch && c.Y <= b.Y+touch
+// box2 is an axis-aligned box in the plane.
+type box2 struct{ lo, hi geom.Vec2 }
+
+func boxesOf(e []piece) []box2 {
+	out := make([]box2, len(e))
+	for i := range e {
+		out[i].lo, out[i].hi = e[i].box()
+	}
+	return out
+}
+
+func (a *box2) meets(b *box2) bool {
+	return a.lo.X <= b.hi.X+touch && b.lo.X <= a.hi.X+touch && a.lo.Y <= b.hi.Y+touch && b.lo.Y <= a.hi.Y+touch
 }
 
 // newOutline takes linked pieces, their end normals set.

@@ -67,11 +67,12 @@ func held(e []piece, i int) bool {
 }
 
 func repeats(keep []piece, e piece) bool {
-	p, _ := e.mid()
 	for i := range keep {
-		q, _ := keep[i].mid()
-		if same(keep[i].a, e.a) && same(keep[i].b, e.b) && same(p, q) {
-			return true
+		if same(keep[i].a, e.a) && same(keep[i].b, e.b) {
+			p, _ := e.mid()
+			if q, _ := keep[i].mid(); same(p, q) {
+				return true
+			}
 		}
 	}
 	return false
@@ -79,15 +80,18 @@ func repeats(keep []piece, e piece) bool {
 
 func same(a, b geom.Vec2) bool { return adjoin(a, b, 20*weld) }
 
-func adjoin(a, b geom.Vec2, gap float64) bool { return len2(a.Sub(b)) < gap }
+func adjoin(a, b geom.Vec2, gap float64) bool {
+	return math.Abs(a.X-b.X) < gap && math.Abs(a.Y-b.Y) < gap
+}
 
 func cutAll(e []piece) []piece {
 	var out []piece
 	var at []geom.Vec2
+	boxes := boxesOf(e)
 	for i := range e {
 		at = at[:0]
 		for j := range e {
-			if i != j && boxesMeet(&e[i], &e[j]) {
+			if i != j && boxes[i].meets(&boxes[j]) {
 				at = e[i].meets(&e[j], at)
 			}
 		}
