@@ -13,7 +13,7 @@ func Field(m *Mesh) *MeshField {
 	h := Heal(m)
 	bvh := NewBVH(h)
 	f := newMeshField(h, bvh)
-	if f.open() || len(repairCrossings(bvh, h, 1)) > 0 {
+	if f.open() || f.pinched() || len(repairCrossings(bvh, h, 1)) > 0 {
 		f.wind = NewWinding(h, bvh)
 	}
 	return f
@@ -30,6 +30,39 @@ func (f *MeshField) open() bool {
 	return false
 }
 
+// pinched reports whether some vertex joins two sheets, so that no one normal
+// serves it. All edges must have two triangles.
+func (f *MeshField) pinched() bool {
+	count := make([]int32, len(f.corner))
+	start := make([]int32, len(f.corner)) // a triangle at each vertex
+	for k := range f.facets {
+		for _, v := range f.facets[k].v {
+			count[v]++
+			start[v] = int32(k)
+		}
+	}
+	for v, k := range start {
+		if count[v] == 0 {
+			continue
+		}
+		for {
+			count[v]--
+			t := &f.facets[k]
+			i := 0
+			for t.v[i] != int32(v) {
+				i++
+			}
+			if k = t.next[i]; k == start[v] || count[v] == 0 {
+				break
+			}
+		}
+		if count[v] != 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // Heal makes a mesh bound a solid: it welds vertices, drops triangles that are
 // points or repeats, turns triangles to agree with their neighbours, closes holes
 // by the smallest skin, turns shells that face in to face out, and drops shells
@@ -39,12 +72,17 @@ func (f *MeshField) open() bool {
 func Heal(m *Mesh) *Mesh {
 	w := m.Weld(repairTolerance(m))
 	w = w.without(func(i int) bool { return repairPointed(w.T[i]) })
-	surplus, _ := repairDuplicates(w)
-	w = w.without(func(i int) bool { return surplus[i] })
+	w = w.single()
 	repairTurn(w)
 	repairClose(w)
-	out, _ := repairStack(w)
+	out, _ := repairStack(w.single()) // a skin may lie on a fin
 	return out
+}
+
+// single is the mesh without surplus triangles.
+func (m *Mesh) single() *Mesh {
+	surplus, _ := repairDuplicates(m)
+	return m.without(func(i int) bool { return surplus[i] })
 }
 
 // repairTurn turns triangles round, in place, until neighbours agree. In each

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -401,6 +402,33 @@ func TestBadFiles(t *testing.T) {
 	}
 	if m, err := Read("m.stl", binarySTL(small, ""), Options{Unit: 1000}); err != nil || math.Abs(m.Volume()-3000) > 0.01 {
 		t.Errorf("metres with the unit said: %v", err)
+	}
+}
+
+func TestFilesOnDisk(t *testing.T) {
+	for _, tt := range []struct{ name, want string }{
+		{"drift-buoy.stl", ""},
+		{"drift-buoy-dirty.stl", ""},
+		{"bad-empty.stl", "bad-empty.stl: the file is empty"},
+		{"bad-truncated.stl", "bad-truncated.stl: byte 9000: the file is cut short: it says 1024 triangles and holds 178"},
+		{"bad-metres.stl", "bad-metres.stl: the body is only 0.11 x 0.06"},
+		{"bad-nan.stl", "bad-nan.stl: byte 5108: corner 2 of triangle 101 is not a number"},
+	} {
+		src, err := os.ReadFile("../../../testdata/mesh/" + tt.name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := Read(tt.name, src, Options{})
+		switch {
+		case tt.want != "":
+			if err == nil || !strings.HasPrefix(err.Error(), tt.want) {
+				t.Errorf("error %v\nwant %s", err, tt.want)
+			}
+		case err != nil:
+			t.Error(err)
+		case len(m.T) != (len(src)-stlHead)/stlEach:
+			t.Errorf("%s: %d triangles of %d bytes", tt.name, len(m.T), len(src))
+		}
 	}
 }
 

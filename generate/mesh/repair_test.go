@@ -1,0 +1,234 @@
+package mesh
+
+import (
+	"bytes"
+	"math"
+	"math/rand/v2"
+	"os"
+	"testing"
+
+	"buckwright/generate/geom"
+
+	"github.com/hschendel/stl"
+)
+
+// repairSTL reads a test mesh by a reader that is not ours.
+func repairSTL(t testing.TB, name string) *Mesh {
+	t.Helper()
+	src, err := os.ReadFile("../../testdata/mesh/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := stl.ReadAll(bytes.NewReader(src))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := &Mesh{}
+	for _, tri := range s.Triangles {
+		n := int32(len(m.V))
+		for _, p := range tri.Vertices {
+			m.V = append(m.V, geom.V(float64(p[0]), float64(p[1]), float64(p[2])))
+		}
+		m.T = append(m.T, [3]int32{n, n + 1, n + 2})
+	}
+	return m.Weld(0)
+}
+
+func TestDiagnoseSoundBody(t *testing.T) {
+	m := repairSTL(t, "drift-buoy.stl")
+	r := Diagnose(m)
+	if !r.Clean() || r.Shells != 1 {
+		t.Errorf("%d open, %d flipped, %d non-manifold, %d degenerate, %d crossing, %d shells",
+			len(r.Open), len(r.Flipped), len(r.NonManifold), len(r.Degenerate), len(r.Crossing), r.Shells)
+	}
+	s := r.Bounds.Size()
+	if math.Abs(s.X-110) > 0.01 || math.Abs(s.Y-62) > 0.8 || math.Abs(s.Z-34) > 0.01 {
+		t.Errorf("size %v, want 110 x 62 x 34", s)
+	}
+}
+
+// Each fault, made on its own in a sound body, is found and nothing else.
+func TestDiagnoseFindsEachFault(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		harm func(m *Mesh)
+		want func(r Report) bool
+	}{
+		{"hole", func(m *Mesh) { m.T = m.T[1:] }, func(r Report) bool { return len(r.Open) == 3 }},
+		{"flipped", func(m *Mesh) { m.T[40][0], m.T[40][1] = m.T[40][1], m.T[40][0] }, func(r Report) bool { return len(r.Flipped) == 3 }},
+		{"repeated", func(m *Mesh) { m.T = append(m.T, m.T[7]) }, func(r Report) bool { return len(r.Duplicate) == 1 }},
+		{"fin", func(m *Mesh) {
+			m.V = append(m.V, geom.V(99, 0, 0))
+			m.T = append(m.T, [3]int32{m.T[9][0], m.T[9][1], int32(len(m.V) - 1)})
+		}, func(r Report) bool { return len(r.NonManifold) == 1 && len(r.Open) == 2 }},
+		{"point", func(m *Mesh) { m.T = append(m.T, [3]int32{3, 3, 4}) }, func(r Report) bool { return len(r.Degenerate) == 1 }},
+		{"inside out", func(m *Mesh) {
+			for i, x := range m.T {
+				m.T[i] = [3]int32{x[1], x[0], x[2]}
+			}
+		}, func(r Report) bool { return r.Volume < 0 }},
+		{"shell", func(m *Mesh) { m.join(bvhBox(geom.V(-2, -2, -2), geom.V(2, 2, 2))) }, func(r Report) bool {
+			return len(r.Internal) == 1 && r.Shells == 2 && r.Internal[0].Max == geom.V(2, 2, 2)
+		}},
+		{"crossing", func(m *Mesh) { m.join(bvhBox(geom.V(-2, -2, -2), geom.V(2, 2, 40))) }, func(r Report) bool {
+			return len(r.Crossing) > 0 && len(r.Internal) == 0
+		}},
+	} {
+		m := bvhBlob(12)
+		tt.harm(m)
+		r := Diagnose(m)
+		if r.Clean() || !tt.want(r) {
+			t.Errorf("%s: %d open, %d flipped, %d non-manifold, %d degenerate, %d repeated, %d internal, %d crossing, volume %v", tt.name,
+				len(r.Open), len(r.Flipped), len(r.NonManifold), len(r.Degenerate), len(r.Duplicate), len(r.Internal), len(r.Crossing), r.Volume)
+		}
+		h := Heal(m)
+		if got := Diagnose(h); tt.name != "crossing" && !got.Clean() {
+			t.Errorf("%s: after healing %d open, %d flipped, %d non-manifold, %d degenerate, %d crossing, volume %v", tt.name,
+				len(got.Open), len(got.Flipped), len(got.NonManifold), len(got.Degenerate), len(got.Crossing), got.Volume)
+		}
+		if v, want := h.Volume(), bvhBlob(12).Volume(); tt.name != "crossing" && math.Abs(v-want) > 0.01*want {
+			t.Errorf("%s: volume %v after healing, was %v", tt.name, v, want)
+		}
+	}
+}
+
+// A cavity faces in: it stays, and so does a body in the cavity.
+func TestHealKeepsCavities(t *testing.T) {
+	m := bvhBox(geom.V(0, 0, 0), geom.V(30, 30, 30))
+	hollow := bvhBox(geom.V(5, 5, 5), geom.V(25, 25, 25))
+	for i, x := range hollow.T {
+		hollow.T[i] = [3]int32{x[1], x[0], x[2]}
+	}
+	core := bvhBox(geom.V(10, 10, 10), geom.V(20, 20, 20))
+	m.join(core)
+	m.join(hollow)
+	if got, want := Heal(m).Volume(), 27000.0-8000+1000; math.Abs(got-want) > 1e-6 {
+		t.Errorf("volume %v, want %v", got, want)
+	}
+	f := Field(m)
+	for _, tt := range []struct {
+		p    geom.Vec
+		want float64
+	}{{geom.V(15, 15, 2), -2}, {geom.V(15, 15, 7), 2}, {geom.V(15, 15, 13), -3}} {
+		if got := f.Dist(tt.p); math.Abs(got-tt.want) > 1e-12 {
+			t.Errorf("Dist(%v) = %v, want %v", tt.p, got, tt.want)
+		}
+	}
+}
+
+// The fast winding number agrees with the plain sum on the file as it is, and the
+// field of the healed body has the side that the plain sum gives for the sound
+// one, save in the dents that the skins over the holes leave.
+func TestDirtyBuoy(t *testing.T) {
+	sound, dirty := repairSTL(t, "drift-buoy.stl"), repairSTL(t, "drift-buoy-dirty.stl")
+	d := Diagnose(dirty)
+	if len(d.Open) == 0 || len(d.Flipped) == 0 || len(d.Duplicate) == 0 || d.Shells < 2 {
+		t.Fatalf("the dirty body has %d open edges, %d flipped, %d repeats, %d shells", len(d.Open), len(d.Flipped), len(d.Duplicate), d.Shells)
+	}
+	soundTree, dirtyTree := NewBVH(sound), NewBVH(dirty)
+	w, f := NewWinding(dirty, dirtyTree), Field(dirty)
+	r := rand.New(rand.NewPCG(27, 28))
+	box := sound.Bounds().Grow(3)
+	wrong, sideways, deepest := 0, 0, 0.0
+	for range 10_000 {
+		p := bvhPoint(r, box)
+		if sum := windSum(dirtyTree, p); (w.At(p) >= 0.5) != (sum >= 0.5) && math.Abs(sum-0.5) > 1e-3 {
+			wrong++
+		}
+		if in := windSum(soundTree, p) >= 0.5; in != (f.Dist(p) < 0) {
+			_, _, e := soundTree.Nearest(p)
+			sideways, deepest = sideways+1, max(deepest, e)
+		}
+	}
+	if wrong > 0 {
+		t.Errorf("fast and plain winding number differ at %d of 10000 points", wrong)
+	}
+	if sideways > 20 || deepest > 1 {
+		t.Errorf("healed and sound body differ at %d of 10000 points, up to %.2f mm from the surface", sideways, deepest)
+	}
+	if f.wind != nil {
+		t.Error("the healed body still passes through itself")
+	}
+	if got, want := Heal(dirty).Volume(), sound.Volume(); math.Abs(got-want) > 1e-3*want {
+		t.Errorf("volume %v after healing, the sound body has %v", got, want)
+	}
+	t.Logf("%d of 10000 points differ, at most %.3f mm from the surface", sideways, deepest)
+}
+
+// A long rim is closed in pieces, and the winding number is whole all the same.
+func TestHealClosesLongRim(t *testing.T) {
+	m := bvhBlob(205)
+	top := m.Bounds().Max.Z - 3
+	m = m.without(func(i int) bool { return m.middle(i).Z > top })
+	r := Diagnose(m)
+	if len(r.Open) <= repairLong {
+		t.Fatalf("the rim has only %d edges", len(r.Open))
+	}
+	h := Heal(m)
+	if got := Diagnose(h); len(got.Open)+len(got.NonManifold)+len(got.Flipped) > 0 {
+		t.Errorf("after healing %d open, %d non-manifold, %d flipped", len(got.Open), len(got.NonManifold), len(got.Flipped))
+	}
+	b := NewBVH(h)
+	for _, p := range []geom.Vec{{}, {Z: top - 1}, {Z: top + 2.9}, {X: 30}} {
+		if w := windSum(b, p); math.Abs(w-math.Round(w)) > 1e-9 {
+			t.Errorf("winding number %v at %v", w, p)
+		}
+	}
+}
+
+func TestWeld(t *testing.T) {
+	m := &Mesh{
+		V: []geom.Vec{{X: 1}, {X: 1.0004}, {X: 2}, {Y: 5}, {X: 1.0009}, {Z: 9}},
+		T: [][3]int32{{0, 2, 3}, {1, 2, 3}, {4, 2, 3}},
+	}
+	w := m.Weld(5e-4)
+	if w.T[0] != w.T[1] || w.T[0] == w.T[2] || len(w.V) != 4 {
+		t.Errorf("welded to %v, %v", w.V, w.T)
+	}
+	if len(m.Weld(0).V) != 5 {
+		t.Errorf("Weld(0) leaves %d vertices, want the 5 that are used", len(m.Weld(0).V))
+	}
+}
+
+// Soup: any triangles at all give a winding number that is whole.
+func TestHealSoup(t *testing.T) {
+	r := rand.New(rand.NewPCG(29, 30))
+	for n := range 200 {
+		m := &Mesh{}
+		for range 4 + n%5 {
+			m.V = append(m.V, geom.V(r.Float64(), r.Float64(), r.Float64()).Scale(10))
+		}
+		for range 1 + n%17 {
+			m.T = append(m.T, [3]int32{r.Int32N(int32(len(m.V))), r.Int32N(int32(len(m.V))), r.Int32N(int32(len(m.V)))})
+		}
+		b := NewBVH(Heal(m))
+		for range 10 {
+			p := geom.V(r.Float64(), r.Float64(), r.Float64()).Scale(10)
+			if w := windSum(b, p); math.Abs(w-math.Round(w)) > 1e-6 {
+				t.Fatalf("soup %d: winding number %v at %v", n, w, p)
+			}
+		}
+	}
+}
+
+func BenchmarkFieldOfDirtyBuoy(b *testing.B) {
+	m := repairSTL(b, "drift-buoy-dirty.stl")
+	for b.Loop() {
+		Field(m)
+	}
+}
+
+// Two boxes that share one vertex: the side near it must be right all round.
+func TestFieldAtPinch(t *testing.T) {
+	m := bvhBox(geom.V(-4, -4, -4), geom.Vec{})
+	m.join(bvhBox(geom.Vec{}, geom.V(5, 5, 5)))
+	f := Field(m.Weld(0))
+	r := rand.New(rand.NewPCG(31, 32))
+	for range 1000 {
+		p := inBall(r, geom.Ball{R: 2}, 1)
+		in := p.X > 0 && p.Y > 0 && p.Z > 0 || p.X < 0 && p.Y < 0 && p.Z < 0
+		if got := f.Dist(p); (got < 0) != in {
+			t.Fatalf("Dist(%v) = %v", p, got)
+		}
+	}
+}
