@@ -93,3 +93,37 @@ func (f *family) mouth(r, z float64, draft geom.Angle) geom.Box {
 	box.Max.X, box.Max.Y = box.Max.X-in, box.Max.Y-in
 	return box
 }
+
+// leastRib is the narrowest flat rim between two pockets at z = 0: between the
+// outlines of R's separate bodies there, less what erosion adds on both sides.
+// It is +Inf when there is one pocket.
+func (f *family) leastRib(r float64) float64 {
+	loops := f.mesh.Section(0)
+	least := math.Inf(1)
+	for i, a := range loops {
+		for _, b := range loops[:i] {
+			least = min(least, loopGap(a, b))
+		}
+	}
+	return least + 2*(f.reach-r)
+}
+
+// loopGap is the least distance between points of two outlines.
+func loopGap(a, b []geom.Vec2) float64 {
+	least := math.Inf(1)
+	for _, p := range a {
+		for k, q := range b {
+			least = min(least, segmentDist(p, q, b[(k+1)%len(b)]))
+		}
+	}
+	return least
+}
+
+func segmentDist(p, a, b geom.Vec2) float64 {
+	ab := b.Sub(a)
+	t := 0.0
+	if l := ab.Dot(ab); l > 0 {
+		t = min(1, max(0, p.Sub(a).Dot(ab)/l))
+	}
+	return p.Sub(a.Add(ab.Scale(t))).Len()
+}

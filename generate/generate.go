@@ -32,11 +32,11 @@ const (
 func (q Quality) tolerance() (family, part float64) {
 	switch q {
 	case Fine:
-		return 0.004, 0.006
+		return 0.006, 0.008
 	case Draft:
-		return 0.02, 0.05
+		return 0.05, 0.06
 	}
-	return 0.01, 0.02
+	return 0.02, 0.03
 }
 
 // Input is one job.
@@ -59,8 +59,10 @@ type Result struct {
 	Quality  Quality
 	Inputs   string // hex SHA-256 over the kit file and every file it names
 
-	sheet    params.Sheet
-	filament params.PrintMaterial
+	sheet           params.Sheet
+	liner, lidLiner params.Liner
+	filament        params.PrintMaterial
+	leastRib        float64
 }
 
 // Part is one mesh. Reference parts are measured against, not printed.
@@ -100,6 +102,7 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 		return nil, fmt.Errorf("pockets: %w", err)
 	}
 	res.Layout = newLayout(res.Dims, items, fam)
+	res.leastRib = fam.leastRib(res.Dims.Pocket.Finished)
 	plan, err := plannedParts(ctx, in, res, fam, mesh.Options{Tol: familyTol, Workers: workers})
 	if err != nil {
 		return nil, err
@@ -113,7 +116,7 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 		res.Parts = append(res.Parts, p.print(m, res))
 	}
 	report("checks", 0.96)
-	res.judge()
+	res.judge(items)
 	return res, nil
 }
 
@@ -126,6 +129,13 @@ func Sizes(ctx context.Context, in Input) (*Result, error) {
 // prepare builds the items and derives the sizes.
 func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 	res := &Result{Kit: in.Kit, Quality: in.Quality}
+	tables, err := in.Kit.Resolve(in.Tables)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := res.rows(tables); err != nil {
+		return nil, nil, err
+	}
 	var items []*item
 	for i := range in.Kit.Items {
 		it, err := newItem(in.Kit, i, in.Read)
@@ -140,7 +150,7 @@ func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 		}
 		items = append(items, it)
 	}
-	dims, err := fit.Derive(in.Kit, in.Tables, measure(in.Kit, items))
+	dims, err := fit.Derive(in.Kit, tables, measure(in.Kit, items))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -159,4 +169,19 @@ func newLayout(d *fit.Dims, items []*item, fam *family) *solid.Layout {
 	}
 	mouth := fam.mouth(d.Pocket.Finished, 0, d.Pocket.Draft)
 	return solid.NewLayout(*d, places, fam.at, mouth)
+}
+
+// rows looks up the materials that findings and masses need.
+func (r *Result) rows(t *params.Tables) (err error) {
+	if r.sheet, err = t.Sheet(r.Kit.Sheet.Material); err != nil {
+		return err
+	}
+	if r.liner, err = t.Liner(r.Kit.Liner.Material); err != nil {
+		return err
+	}
+	if r.lidLiner, err = t.Liner(r.Kit.LidLiner.Material); err != nil {
+		return err
+	}
+	r.filament, err = t.PrintMaterial(r.Kit.Printer.Material)
+	return err
 }

@@ -95,9 +95,7 @@ func profileSolid(p *params.Profile) (sdf.Solid, error) {
 		return nil, err
 	}
 	if p.CornerRadius > 0 {
-		if r, err = sdf.RoundRegion(r, p.CornerRadius); err != nil {
-			return nil, err
-		}
+		r = sdf.RoundRegion(r, p.CornerRadius)
 	}
 	return sdf.RoundPrism(r, 0, p.Height, p.EdgeRadius), nil
 }
@@ -196,4 +194,27 @@ func (it *item) place() solid.Place {
 		Half: geom.Vec2{X: h.X, Y: h.Y},
 		Low:  -it.kit.Depth,
 	}
+}
+
+// edgeRadius is the radius of a shape's lower edges; a round underside has the
+// radius of its roundness, a mesh is taken as sharp.
+func edgeRadius(s params.Shape) float64 {
+	switch {
+	case s.Box != nil:
+		return s.Box.EdgeRadius
+	case s.Cylinder != nil:
+		if s.Cylinder.Along == params.AxisX || s.Cylinder.Along == params.AxisY {
+			return s.Cylinder.Diameter / 2
+		}
+		return s.Cylinder.EdgeRadius
+	case s.Capsule != nil:
+		return s.Capsule.Diameter / 2
+	case s.Ellipsoid != nil:
+		e := s.Ellipsoid.Size
+		lo, hi := min(e[0], e[1], e[2]), max(e[0], e[1], e[2])
+		return lo * lo / (2 * hi)
+	case s.Profile != nil:
+		return s.Profile.EdgeRadius
+	}
+	return 0
 }

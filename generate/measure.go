@@ -93,7 +93,7 @@ func (r *Result) mass(p Part, volume float64) float64 {
 	if p.Reference {
 		return volume * r.sheet.Density * 1e-6
 	}
-	skin := min(volume, p.Printed.Area()*float64(r.Dims.Print.Walls)*r.Dims.Print.Width)
+	skin := min(volume, p.Printed.Area()*r.Dims.Lid.Wall)
 	solid := skin + (volume-skin)*r.Kit.Printer.Infill
 	return solid * r.filament.Density * 1e-6
 }

@@ -7,6 +7,7 @@ import (
 
 	"buckwright/generate/check"
 	"buckwright/generate/export"
+	"buckwright/generate/fit"
 	"buckwright/generate/geom"
 )
 
@@ -65,14 +66,13 @@ func (r *Result) writePart(put Put, p Part, version string) ([]string, error) {
 // object is a printed part with the settings it was computed for.
 func (r *Result) object(p Part, at geom.Affine) export.Object {
 	k := r.Kit
-	walls := int(r.Dims.Print.Walls)
 	return export.Object{Name: p.Name, Mesh: p.Printed.Transform(at).Snap(), Meta: []export.Meta{
 		{Name: "kit", Value: k.Name},
 		{Name: "part", Value: p.Title},
 		{Name: "material", Value: k.Printer.Material},
 		{Name: "layer", Value: number(k.Printer.Layer) + " mm"},
 		{Name: "extrusion width", Value: number(r.Dims.Print.Width) + " mm"},
-		{Name: "walls", Value: strconv.Itoa(walls)},
+		{Name: "walls", Value: strconv.Itoa(r.walls())},
 		{Name: "infill", Value: number(k.Printer.Infill*100) + " %"},
 		{Name: "supports", Value: "none"},
 	}}
@@ -130,4 +130,15 @@ func findingsJSON(all []check.Finding) []export.FindingJSON {
 		})
 	}
 	return out
+}
+
+// walls is how many extrusions the case's wall is, and so how many perimeters
+// every part is printed with.
+func (r *Result) walls() int {
+	p := r.Dims.Print
+	n := 1
+	for n < 20 && fit.PrintWall(n, p.Width, p.Layer) < r.Dims.Lid.Wall-1e-6 {
+		n++
+	}
+	return n
 }

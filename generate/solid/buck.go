@@ -7,6 +7,9 @@ import (
 	"buckwright/generate/sdf"
 )
 
+// channelTop is the flat of a channel's roof, in mm: a bridge that any printer spans.
+const channelTop = 1.6
+
 // Buck is the forming tool: a drafted block that wears the sheet, pierced by
 // vents that are bored wide from below and joined by channels in its underside.
 func Buck(l *Layout) sdf.Solid {
@@ -41,13 +44,14 @@ func (l *Layout) ventCut(v Vent) sdf.Solid {
 }
 
 // channels are grooves in the underside, upright for ChannelH and then roofed
-// at 45 degrees. Those along x run out through the skirt as mouths; two or more
+// at 45 degrees up to a narrow flat. Those along x run out through the skirt as mouths; two or more
 // across join them.
 func (l *Layout) channels() []sdf.Solid {
 	b := l.Dims.Buck
 	w := b.Channel / 2
 	section, err := sdf.Polygon([]geom.Vec2{
-		{X: -w, Y: -1}, {X: w, Y: -1}, {X: w, Y: b.ChannelH}, {X: 0, Y: b.ChannelH + w}, {X: -w, Y: b.ChannelH},
+		{X: -w, Y: -1}, {X: w, Y: -1}, {X: w, Y: b.ChannelH}, {X: channelTop / 2, Y: b.ChannelH + w - channelTop/2},
+		{X: -channelTop / 2, Y: b.ChannelH + w - channelTop/2}, {X: -w, Y: b.ChannelH},
 	}, nil)
 	if err != nil {
 		panic("solid: the channel's section: " + err.Error())

@@ -64,10 +64,10 @@ func (l *Layout) plan(g float64) sdf.Region {
 }
 
 // skirt is the solid whose side is the sheet's product side moved outwards by
-// out, measured square to the wall; it has no top and ends at bottom.
+// out, measured square to the wall; it goes on above the rim and ends at bottom.
 func (l *Layout) skirt(out, bottom float64) sdf.Solid {
 	a := l.Dims.Insert.Draft
-	return sdf.Taper(l.plan(out/a.Cos()), 0, a, bottom, math.Inf(1))
+	return sdf.Taper(l.plan(out/a.Cos()), 0, a, bottom, 10)
 }
 
 // form is a block that wears the sheet: its top at z = top, its skirt moved by

@@ -1,0 +1,73 @@
+package generate
+
+import (
+	"math"
+
+	"buckwright/generate/check"
+	"buckwright/generate/geom"
+)
+
+// judge compares what was made with what the trade allows.
+func (r *Result) judge(items []*item) {
+	r.Findings = check.Run(&check.Job{
+		Kit: r.Kit, Dims: r.Dims,
+		Sheet: r.sheet, Liner: r.liner, LidLiner: r.lidLiner, Print: r.filament,
+		Layout: r.layoutFacts(),
+		Parts:  r.partFacts(),
+		Items:  r.itemFacts(items),
+	})
+}
+
+func (r *Result) layoutFacts() check.Layout {
+	l := r.Layout
+	out := l.OutsideHalf()
+	foot := -l.Bottom*r.Dims.Insert.Draft.Tan() - r.Dims.Insert.Skirt/r.Dims.Insert.Draft.Cos()
+	return check.Layout{
+		Half:        [2]float64{l.Half.X, l.Half.Y},
+		OutsideHalf: [2]float64{out.X, out.Y},
+		Trim:        l.Trim, Deep: l.Deep, Bottom: l.Bottom,
+		LeastRib:        r.leastRib,
+		BuckFoot:        [2]float64{l.Half.X + foot, l.Half.Y + foot},
+		FloorEdgeRadius: r.floorEdge(),
+		Vents:           len(l.Vents),
+	}
+}
+
+// floorEdge is the least radius at a pocket's floor on the sheet's product
+// side: eroding R, whose edges have at least its reach, takes as much off.
+func (r *Result) floorEdge() float64 {
+	d := r.Dims.Pocket
+	sharp := math.Inf(1)
+	for _, it := range r.Kit.Items {
+		sharp = min(sharp, edgeRadius(it.Shape))
+	}
+	return max(0, sharp+d.Finished)
+}
+
+func (r *Result) partFacts() []check.PartFact {
+	var out []check.PartFact
+	for _, p := range r.Parts {
+		if !p.Reference {
+			out = append(out, check.PartFact{Name: p.Name, Size: p.Printed.Bounds().Size(), Volume: p.Printed.Volume()})
+		}
+	}
+	return out
+}
+
+func (r *Result) itemFacts(items []*item) []check.ItemFact {
+	var out []check.ItemFact
+	for i, it := range items {
+		d := r.Dims.Items[i]
+		size := it.box.Size()
+		wider := 2 * (r.Dims.Pocket.Finished + it.kit.Depth*r.Dims.Pocket.Draft.Tan())
+		out = append(out, check.ItemFact{
+			Name: it.kit.Name, Height: size.Z,
+			UndercutArea: undercut(it.mesh.Transform(geom.Translate(geom.V(0, 0, -it.kit.Depth)))),
+			ProudOfRim:   size.Z - it.kit.Depth,
+			HasNotch:     len(it.kit.Notch) > 0,
+			PocketDepth:  d.Depth + d.SeatRise + r.Dims.Pocket.Finished,
+			PocketWidth:  min(size.X, size.Y) + wider,
+		})
+	}
+	return out
+}
