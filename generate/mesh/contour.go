@@ -117,7 +117,7 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 	}
 	o.Progress(0.3)
 	t.balance()
-	r := &refiner{octree: t, solid: s, limit: 0.8 * o.Tol, workers: o.Workers}
+	r := &refiner{octree: t, limit: 0.8 * o.Tol, workers: o.Workers}
 	full, err := r.run(ctx)
 	if err != nil {
 		return nil, err

@@ -44,12 +44,6 @@ func TestContourTorus(t *testing.T) {
 	contourVolume(t, m, 2*math.Pi*math.Pi*20*25)
 }
 
-func TestContourTurnedBox(t *testing.T) {
-	turn := geom.RotateX(0.7).Then(geom.RotateY(-0.4)).Then(geom.RotateZ(1.1)).Then(geom.Translate(geom.V(0.3, 0.1, -7)))
-	m := contourSound(t, testBlock(geom.V(20, 15, 10), turn), 0.01)
-	contourVolume(t, m, 40*30*20)
-}
-
 func TestContourCrossingRods(t *testing.T) {
 	const r = 4.0
 	a := testRod{geom.V(0, 0, 0), geom.V(1, 0, 0), r}

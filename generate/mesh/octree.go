@@ -72,6 +72,7 @@ type octNode struct {
 type octree struct {
 	octGrid
 	octRules
+	whole sdf.Solid
 	nodes []octNode // the first n[0]*n[1]*n[2] are the roots
 }
 
@@ -85,6 +86,7 @@ type octRules struct {
 
 // build splits every root. Roots are independent, so that workers share them.
 func (t *octree) build(ctx context.Context, s sdf.Solid, workers int) error {
+	t.whole = s
 	count := int(t.n[0]) * int(t.n[1]) * int(t.n[2])
 	parts := make([][]octNode, count)
 	err := octParallel(ctx, count, workers, func(i int) {
@@ -137,6 +139,16 @@ func (t *octree) find(p octPoint) int32 {
 		i = n.child + k
 	}
 	return i
+}
+
+// distAt is the field at p, by the shortest solid that is right there.
+func (t *octree) distAt(p geom.Vec) float64 {
+	d := p.Sub(t.origin).Scale(1 / t.h)
+	leaf := t.find(octPoint{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))})
+	if leaf >= 0 && t.nodes[leaf].kind == octActive {
+		return t.nodes[leaf].solid.Dist(p)
+	}
+	return t.whole.Dist(p)
 }
 
 // leaves lists the active leaves in a fixed order.

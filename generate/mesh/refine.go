@@ -12,7 +12,6 @@ import (
 // that serve it badly, until the mesh is near enough.
 type refiner struct {
 	*octree
-	solid   sdf.Solid
 	limit   float64 // mm, distance allowed between mesh and surface
 	workers int
 }
@@ -153,6 +152,13 @@ func (r *refiner) survey(ctx context.Context, s *splitter) ([]int32, error) {
 	}
 	seen := map[int32]bool{}
 	var bad []int32
+	for i := range s.loops { // creases and corners that could not be reached
+		l := &s.loops[i]
+		if s.out.V[i].Dist(l.want) > r.tol/2 && r.nodes[l.leaf].size > 1 && !seen[l.leaf] {
+			seen[l.leaf] = true
+			bad = append(bad, l.leaf)
+		}
+	}
 	for i, t := range s.out.T {
 		if !far[i] {
 			continue
@@ -207,14 +213,4 @@ func (r *refiner) onPlane(s *splitter, t [3]int32) bool {
 		first = h
 	}
 	return true
-}
-
-// distAt is the field at p, by the shortest solid that is right there.
-func (r *refiner) distAt(p geom.Vec) float64 {
-	d := p.Sub(r.origin).Scale(1 / r.h)
-	leaf := r.find(octPoint{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))})
-	if leaf >= 0 && r.nodes[leaf].kind == octActive {
-		return r.nodes[leaf].solid.Dist(p)
-	}
-	return r.solid.Dist(p)
 }

@@ -86,7 +86,7 @@ func (s *splitter) settle(i int) {
 		}
 		l.planes = d.planes
 	}
-	if sharp && v.Dist(c.ball.C) <= c.ball.R {
+	if sharp && v.Dist(c.ball.C) <= 2*c.ball.R && math.Abs(s.tree.distAt(v)) < splitMargin {
 		l.want = s.round(v)
 	}
 }

@@ -15,8 +15,9 @@ import (
 type thinner struct {
 	v      []geom.Vec
 	t      [][3]int32
-	dead   []bool    // triangles
-	fan    [][]int32 // triangles of each vertex; empty when it is gone
+	dead   []bool      // triangles
+	fan    [][]int32   // triangles of each vertex; empty when it is gone
+	on     []*qefPlane // the plane a triangle lies on, if any: it stays on it
 	planes [][]qefPlane
 	sharp  []bool
 	locked []bool
@@ -41,7 +42,7 @@ type thinTri struct {
 }
 
 const (
-	thinPlane = 6e-5     // mm: how far rounding takes a vertex off its plane
+	thinSpeck = 1e-4     // mm: a vertex no farther off counts as on the surface
 	thinLeast = gateNear // mm: least height of a new triangle
 	thinFan   = 160      // triangles: vertices with more are left
 )
@@ -58,6 +59,10 @@ func newThinner(s *splitter, dist func(geom.Vec) float64) *thinner {
 		h.sharp[i] = s.loops[i].sharp
 	}
 	h.fan = thinFans(n, h.t)
+	h.on = make([]*qefPlane, len(h.t))
+	for i := range h.t {
+		h.on[i] = h.planeAt(h.t[i])
+	}
 	return h
 }
 
@@ -184,25 +189,14 @@ func (h *thinner) height(c [3]int32) (float64, geom.Vec) {
 // dropFlat removes u if the surface around it is made of planes that a
 // neighbour shares.
 func (h *thinner) dropFlat(u int32) bool {
-	var used [2]qefPlane
-	n := 0
-	of := make([]int8, 0, 16) // which plane each triangle lies on
 	for _, id := range h.fan[u] {
-		k := h.planeOf(u, id, used[:n])
-		if k < 0 {
-			q, ok := h.planeAt(u, id)
-			if !ok || n == 2 {
-				return false
-			}
-			used[n] = q
-			k = n
-			n++
+		if h.on[id] == nil {
+			return false
 		}
-		of = append(of, int8(k))
 	}
 	best, pick := thinLeast, int32(-1)
 	h.around(u, func(_, w, _ int32) {
-		if s := h.fitFlat(u, w, used[:n], of, best); s > best && h.linked(u, w) {
+		if s := h.fitFlat(u, w, best); s > best && h.linked(u, w) {
 			best, pick = s, w
 		}
 	})
@@ -213,31 +207,30 @@ func (h *thinner) dropFlat(u int32) bool {
 	return true
 }
 
-// planeOf is which of the planes triangle id of u lies on, -1 if none.
-func (h *thinner) planeOf(u, id int32, planes []qefPlane) int {
-	for k := range planes {
-		if h.onPlane(id, &planes[k]) {
-			return k
-		}
-	}
-	return -1
-}
-
-// planeAt is the plane of the surface at u that triangle id lies on.
-func (h *thinner) planeAt(u, id int32) (qefPlane, bool) {
-	for _, q := range h.planes[u] {
-		if h.onPlane(id, &q) {
-			return q, true
-		}
-	}
-	return qefPlane{}, false
-}
-
-// onPlane reports that triangle id lies on q and faces its way.
-func (h *thinner) onPlane(id int32, q *qefPlane) bool {
-	c := h.t[id]
+// planeAt is a plane of the surface, known at one of the corners, that the
+// triangle lies on and faces the way of; nil if there is none.
+func (h *thinner) planeAt(c [3]int32) *qefPlane {
 	for _, v := range c {
-		if !(math.Abs(q.off(h.v[v])) <= thinPlane) {
+		for i := range h.planes[v] {
+			if q := &h.planes[v][i]; h.onPlane(c, q) {
+				return q
+			}
+		}
+	}
+	return nil
+}
+
+// holds reports that p is on the plane, as near as rounding allows: exactly, for
+// a plane across an axis.
+func (q *qefPlane) holds(p geom.Vec) bool {
+	n := q.n.Abs()
+	return math.Abs(q.off(p)) <= 0.51*splitQuantum*(n.X+n.Y+n.Z)
+}
+
+// onPlane reports that a triangle lies on q and faces its way.
+func (h *thinner) onPlane(c [3]int32, q *qefPlane) bool {
+	for _, v := range c {
+		if !q.holds(h.v[v]) {
 			return false
 		}
 	}
@@ -247,21 +240,16 @@ func (h *thinner) onPlane(id int32, q *qefPlane) bool {
 
 // fitFlat is the least height of the triangles that u's fan would leave when
 // collapsed onto w; 0 when one would turn over or leave its plane.
-func (h *thinner) fitFlat(u, w int32, planes []qefPlane, of []int8, floor float64) float64 {
-	for i := range planes {
-		if !(math.Abs(planes[i].off(h.v[w])) <= thinPlane) {
-			return 0
-		}
-	}
+func (h *thinner) fitFlat(u, w int32, floor float64) float64 {
 	least := math.Inf(1)
-	for i, id := range h.fan[u] {
+	for _, id := range h.fan[u] {
 		c := h.t[id]
 		if c[0] == w || c[1] == w || c[2] == w {
 			continue
 		}
 		c[gateCorner(c, u)] = w
 		s, n := h.height(c)
-		if s <= floor || n.Dot(planes[of[i]].n) <= 0 {
+		if s <= floor || n.Dot(h.on[id].n) <= 0 || !h.on[id].holds(h.v[w]) {
 			return 0
 		}
 		least = min(least, s)
@@ -332,6 +320,9 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 		c := h.t[id]
 		if c[0] == w || c[1] == w || c[2] == w {
 			continue
+		}
+		if q := h.on[id]; q != nil && !q.holds(h.v[w]) {
+			return false
 		}
 		_, was := h.height(c)
 		c[gateCorner(c, u)] = w
@@ -415,7 +406,7 @@ func (h *thinner) covers(u int32, limit float64) bool {
 // onSurface reports that u is a point of the surface; a vertex held back in its
 // cell is not, and need not be remembered.
 func (h *thinner) onSurface(u int32) bool {
-	return math.Abs(h.dist(h.v[u])) <= thinPlane
+	return math.Abs(h.dist(h.v[u])) <= thinSpeck
 }
 
 // nearest is the fresh triangle nearest to p, and its distance.
@@ -448,6 +439,9 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 		}
 		c[gateCorner(c, u)] = w
 		h.t[id] = c
+		if h.on[id] == nil {
+			h.on[id] = h.planeAt(c)
+		}
 		h.fresh = append(h.fresh, h.freshTri(id, c))
 		h.fan[w] = append(h.fan[w], id)
 	}

@@ -10,19 +10,20 @@ import (
 // Chords of a curve all lie on its hollow side. Moving their ends out a little
 // halves the error and takes the bias from the volume.
 
-// thinFlat is the error, in mm, under which a triangle counts as lying in the surface.
-const thinFlat = 1e-4
-
 // thinError is what a triangle is off: on average, signed, and at most.
 type thinError struct {
 	mean, most float64
 	n          geom.Vec // unit normal
+	flat       bool     // lies on a plane of the surface, and must stay
 	area       float64  // twice
 }
 
 // gauge measures triangle id. The mean over the middles of its sides is exact
 // for a field that is quadratic over it.
 func (h *thinner) gauge(id int32) thinError {
+	if q := h.on[id]; q != nil {
+		return thinError{n: q.n, flat: true}
+	}
 	c := h.t[id]
 	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
 	x, y, z := h.dist(a.Lerp(b, 0.5)), h.dist(b.Lerp(d, 0.5)), h.dist(d.Lerp(a, 0.5))
@@ -70,7 +71,7 @@ func (h *thinner) even(round func(geom.Vec) geom.Vec) {
 func (h *thinner) evenBy(u int32, gauged []thinError) geom.Vec {
 	var free thinSpan
 	for _, id := range h.fan[u] {
-		if e := &gauged[id]; e.most <= thinFlat && !free.bar(e.n) {
+		if e := &gauged[id]; e.flat && !free.bar(e.n) {
 			return geom.Vec{}
 		}
 	}
@@ -79,7 +80,7 @@ func (h *thinner) evenBy(u int32, gauged []thinError) geom.Vec {
 	var weight, most float64
 	for _, id := range h.fan[u] {
 		e := &gauged[id]
-		if e.most <= thinFlat {
+		if e.flat {
 			continue
 		}
 		m := free.project(e.n)
@@ -115,6 +116,9 @@ func (h *thinner) harmless(u int32, gauged []thinError) bool {
 		was = max(was, gauged[id].most)
 	}
 	for _, id := range h.fan[u] {
+		if gauged[id].flat && !h.on[id].holds(h.v[u]) {
+			return false
+		}
 		if s, n := h.height(h.t[id]); s < thinLeast/2 || !thinSame(n, gauged[id].n) || h.error(h.t[id]) > was {
 			return false
 		}
