@@ -30,7 +30,7 @@ func Buck(l *Layout) sdf.Solid {
 // be drilled.
 func (l *Layout) ventCut(v Vent) sdf.Solid {
 	b := l.Dims.Buck
-	at, r, bore := v.At.XY(), b.VentDia/2, b.Bore/2
+	at, r, bore := v.At.XY(), b.VentDrawn/2, b.Bore/2
 	roof := v.Land - (bore - r)
 	under := sdf.Union(
 		sdf.Rod(at, bore, l.Bottom-1, roof),

@@ -70,7 +70,7 @@ func (l *Layout) supports(s shells) []sdf.Solid {
 		if hx < 3 || hy < 3 {
 			continue
 		}
-		plan := sdf.Place2(sdf.Rect(hx, hy, min(4, hx, hy)), c.XY(), 0)
+		plan := sdf.Place2(sdf.Rect(hx, hy, min(f.corner()+1, hx, hy)), c.XY(), 0)
 		block := sdf.Prism(plan, s.floor-0.5, f.Box.Min.Z+1)
 		out = append(out, sdf.Difference(block, hollow))
 	}
@@ -155,13 +155,17 @@ func (l *Layout) labelGroove(s shells) sdf.Solid {
 	)
 }
 
-// thumbs are shallow dishes in the lid's short sides to push it up by.
+// thumbs are shallow dishes in the lid's long sides to push it up by, between
+// the corners and the middle, where a catch may be.
 func (l *Layout) thumbs(s shells) []sdf.Solid {
 	out := l.OutsideHalf()
 	var cut []sdf.Solid
 	z := (s.shoulder + min(s.top-bevel, s.shoulder+16)) / 2
 	for _, sx := range [2]float64{-1, 1} {
-		cut = append(cut, sdf.Ball(geom.V(l.Center.X+sx*(out.X+dishR-dishDeep), l.Center.Y, z), dishR))
+		for _, sy := range [2]float64{-1, 1} {
+			at := geom.V(l.Center.X+sx*out.X*0.55, l.Center.Y+sy*(out.Y+dishR-dishDeep), z)
+			cut = append(cut, sdf.Ball(at, dishR))
+		}
 	}
 	return cut
 }

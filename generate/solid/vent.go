@@ -195,6 +195,15 @@ func (f Floor) ventPoints(pitch float64) []geom.Vec {
 	return got
 }
 
+// corner is the corner radius of the rounded rectangle that has the floor's box
+// and the floor's area: half its width for a round one.
+func (f Floor) corner() float64 {
+	size := f.Box.Size()
+	box := (size.X + surveyStep) * (size.Y + surveyStep)
+	missing := max(0, box-float64(len(f.Points))*surveyStep*surveyStep)
+	return math.Sqrt(missing / (4 - math.Pi))
+}
+
 // extreme is the floor's point farthest in a direction.
 func (f Floor) extreme(dir geom.Vec2) geom.Vec {
 	best := f.Points[0]
