@@ -96,6 +96,9 @@ func newUnion(kids []Solid) *union {
 			u.free = append(u.free, i)
 		}
 	}
+	if len(boxed) <= 2 {
+		boxed, u.free = nil, append(u.free, boxed...)
+	}
 	u.tree = newTree3(boxed, boxes)
 	return u
 }

@@ -17,11 +17,12 @@ type Releaser interface {
 // It has no top. Its field is the exact distance outside and a bound inside
 // (exact for a convex prism). s must be exact outside and have a bottom.
 //
-// A union or a dilation is released part by part, a prism by a closed form. A
-// convex body takes the least of d(p - t z) - t sin alpha over t >= 0, which is
-// convex in t, to 1e-9 mm; any other the least over all t by sampling, refined
-// until no interval can hold a lower value by 1e-9 mm (the slope is at most 1 +
-// sin alpha).
+// A union or a dilation is released part by part; an upright prism, a ball, a
+// capsule and a body of revolution by a closed form. Any other convex body takes
+// the least of d(p - t z) - t sin alpha over t >= 0, which is convex in t, to
+// 1e-9 mm. The rest take the least over all t: the slope in t is at most 1 + sin
+// alpha, so stretches that cannot hold a lower value are left out, the others
+// halved down to 0.05 mm and searched as if each had one minimum.
 func Release(s Solid, alpha geom.Angle) (Solid, error) {
 	if !(alpha >= 0 && alpha < 80*geom.Degree) {
 		return nil, fmt.Errorf("release: angle %.4g degrees is outside 0 to 80", alpha.Degrees())

@@ -7,6 +7,9 @@
 // the true Euclidean distance on that side; elsewhere it is a bound that never
 // exceeds it.
 //
+// Solids shorten themselves for a ball, which keeps their sign (Local) or their
+// values near the surface (Near); a mesher then sees half spaces over flats.
+//
 // Not promised: an exact distance after a union, intersection or difference
 // (each keeps it on one side only), nor features thinner than the grid they are
 // later sampled on.
