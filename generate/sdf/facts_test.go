@@ -270,3 +270,20 @@ func TestSharedFacesVanish(t *testing.T) {
 		t.Errorf("a ball on a face that two parts share sees %#v", l)
 	}
 }
+
+func TestWhatIsTooThinIsNothing(t *testing.T) {
+	for name, s := range map[string]Solid{
+		"round prism":   RoundPrism(Rect(5, 1, 0), 0, 10, 1.5),
+		"shrunk prism":  Offset(Prism(mustPolygon(ell, nil), 0, 3), -2),
+		"shrunk region": Prism(Grow(Disc(1), -2), 0, 3),
+		"shrunk ball":   Offset(Ball(geom.V(0, 0, 0), 1), -2),
+		"upside down":   Box(geom.V(0, 0, 1), geom.V(1, 1, 0)),
+	} {
+		if s != Solid(Nothing{}) {
+			t.Errorf("%s = %T, want Nothing", name, s)
+		}
+		if b := s.Bounds(); !b.Empty() {
+			t.Errorf("%s has bounds %v", name, b)
+		}
+	}
+}

@@ -8,11 +8,17 @@ import (
 
 // Prism is the region g between heights z0 and z1, which may be infinite.
 // Exact on both sides if g is.
-func Prism(g Region, z0, z1 float64) Solid { return &prism{plan: asPlanar(g), z0: z0, z1: z1} }
+func Prism(g Region, z0, z1 float64) Solid {
+	if _, none := g.(none2); none || !(z0 <= z1) {
+		return Nothing{}
+	}
+	return &prism{plan: asPlanar(g), z0: z0, z1: z1}
+}
 
 // RoundPrism is a prism whose top and bottom edges have the radius edge. Upright
 // convex edges sharper than that are rounded too: it is the offset of a prism
-// smaller by edge. The radius is held to half the height. Exact on both sides
+// smaller by edge. The radius is held to half the height; what of g is narrower than
+// twice the radius goes, and if that is all of it, Nothing is left. Exact on both sides
 // if g is; only outside if a re-entrant corner of g lies within edge of another wall.
 func RoundPrism(g Region, z0, z1, edge float64) Solid {
 	edge = max(0, min(edge, (z1-z0)/2))
@@ -20,6 +26,9 @@ func RoundPrism(g Region, z0, z1, edge float64) Solid {
 		return Prism(g, z0, z1)
 	}
 	plan := asPlanar(opened(g, edge))
+	if _, none := plan.(none2); none {
+		return Nothing{}
+	}
 	if loose(plan, edge) {
 		return Offset(Prism(Grow(plan, -edge), z0+edge, z1-edge), edge)
 	}
