@@ -20,6 +20,7 @@ type Print struct {
 	Layer   float64
 	Infill  float64
 	Density float64
+	Walls   int  // perimeters; the slicer's own default if 0
 	Keep    bool // positions as in the file
 	// Support, unless 0, lets the slicer build support under whatever is flatter
 	// than so many degrees from the horizontal, bridges excepted. It measures
@@ -54,6 +55,9 @@ func Slicer(t testing.TB, path string, p Print) Sliced {
 		"--fill-density", fmt.Sprintf("%g%%", 100*p.Infill),
 		"--filament-density", fmt.Sprint(p.Density),
 		"--skirts", "0"}
+	if p.Walls != 0 {
+		args = append(args, "--perimeters", strconv.Itoa(p.Walls))
+	}
 	if p.Infill == 1 {
 		args = append(args, "--fill-pattern", "rectilinear") // the default cannot be solid
 	}
