@@ -155,12 +155,13 @@ func contourThin(s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, er
 
 // contourTrace traces the surface, splitting cells where it is tangled until
 // each holds one plain sheet or is of the finest size.
-func contourTrace(ctx context.Context, t *octree, workers int) (*octSkeleton, error) {
+func contourTrace(ctx context.Context, t *octree, old *octSkeleton, workers int) (*octSkeleton, error) {
 	for {
-		k, err := newOctSkeleton(ctx, t, workers)
+		k, err := newOctSkeleton(ctx, t, old, workers)
 		if err != nil {
 			return nil, err
 		}
+		old = k
 		tangled := k.tangled()
 		if len(tangled) == 0 {
 			return k, nil

@@ -21,7 +21,7 @@ func (g *gate) crossings() *Fault {
 // crossingPairs lists up to about most pairs of crossing triangles, sorted; with
 // 1 it stops looking beyond the lowest first triangle found so far.
 func (g *gate) crossingPairs(most int) [][2]int32 {
-	tree := newGateTree(g)
+	tree := newGateTree(g, nil)
 	var mu sync.Mutex
 	var out [][2]int32
 	var next atomic.Int64
@@ -39,7 +39,7 @@ func (g *gate) crossingPairs(most int) [][2]int32 {
 				}
 				for i := lo; i < min(lo+run, len(g.t)); i++ {
 					tree.meet(int32(i), func(j int32) {
-						if g.cross(int32(i), j) {
+						if int(j) > i && g.cross(int32(i), j) {
 							mu.Lock()
 							out = append(out, [2]int32{int32(i), j})
 							mu.Unlock()
@@ -149,7 +149,7 @@ func (g *gate) holds(t [3]int32, p int32, axis int) bool {
 // gateTree finds the triangles whose boxes overlap: a binary tree of boxes over
 // triangles sorted along a space-filling curve.
 type gateTree struct {
-	box   []geom.Box // of each triangle
+	g     *gate
 	order []int32
 	node  []geom.Box // heap layout: 1 is the root
 	leafs int        // leaves, a power of two
@@ -157,30 +157,38 @@ type gateTree struct {
 
 const gateBunch = 4 // triangles a leaf
 
-func newGateTree(g *gate) *gateTree {
-	n := len(g.t)
-	tr := &gateTree{box: make([]geom.Box, n), order: make([]int32, n)}
-	all := geom.EmptyBox()
-	for i, t := range g.t {
-		tr.box[i] = geom.BoxOf(g.v[t[0]], g.v[t[1]], g.v[t[2]])
-		tr.order[i] = int32(i)
-		all = all.Union(tr.box[i])
+// newGateTree sorts the given triangles, all if there are none given.
+func newGateTree(g *gate, tris []int32) *gateTree {
+	tr := &gateTree{g: g, order: slices.Clone(tris)}
+	if tris == nil {
+		tr.order = make([]int32, len(g.t))
+		for i := range tr.order {
+			tr.order[i] = int32(i)
+		}
 	}
 	tr.leafs = 1
-	for tr.leafs*gateBunch < n {
+	for tr.leafs*gateBunch < len(tr.order) {
 		tr.leafs *= 2
 	}
 	tr.node = make([]geom.Box, 2*tr.leafs)
-	tr.build(1, 0, n)
+	tr.build(1, 0, len(tr.order))
 	return tr
+}
+
+// box is the box of triangle i.
+func (g *gate) box(i int32) geom.Box {
+	t := g.t[i]
+	a, b, c := g.v[t[0]], g.v[t[1]], g.v[t[2]]
+	return geom.Box{Min: a.Min(b).Min(c), Max: a.Max(b).Max(c)}
 }
 
 // build makes node k over order[lo:hi], halved across its longest side.
 func (tr *gateTree) build(k, lo, hi int) {
 	box, mids := geom.EmptyBox(), geom.EmptyBox()
 	for _, i := range tr.order[lo:hi] {
-		box = box.Union(tr.box[i])
-		mids = mids.Include(tr.box[i].Center())
+		b := tr.g.box(i)
+		box = box.Union(b)
+		mids = mids.Include(b.Center())
 	}
 	tr.node[k] = box
 	if k >= tr.leafs {
@@ -195,7 +203,9 @@ func (tr *gateTree) build(k, lo, hi int) {
 	}
 	mid := (lo + hi) / 2
 	gateSelect(tr.order[lo:hi], mid-lo, func(i int32) float64 {
-		return tr.box[i].Min.Axis(axis) + tr.box[i].Max.Axis(axis)
+		t := tr.g.t[i]
+		a, b, c := tr.g.v[t[0]].Axis(axis), tr.g.v[t[1]].Axis(axis), tr.g.v[t[2]].Axis(axis)
+		return min(a, b, c) + max(a, b, c)
 	})
 	tr.build(2*k, lo, mid)
 	tr.build(2*k+1, mid, hi)
@@ -237,20 +247,12 @@ func gateSelect(s []int32, n int, key func(int32) float64) {
 	})
 }
 
-// meet calls f for every triangle after i whose box meets the box of i.
+// meet calls f for every triangle of the tree whose box meets the box of i.
 func (tr *gateTree) meet(i int32, f func(j int32)) {
-	tr.meetAll(i, func(j int32) {
-		if j > i {
-			f(j)
-		}
-	})
-}
-
-// meetAll calls f for every triangle whose box meets the box of i, i included.
-func (tr *gateTree) meetAll(i int32, f func(j int32)) {
 	var stack [64]struct{ k, lo, hi int }
 	stack[0].k, stack[0].lo, stack[0].hi = 1, 0, len(tr.order)
-	b := &tr.box[i]
+	box := tr.g.box(i)
+	b := &box
 	for n := 1; n > 0; {
 		n--
 		e := stack[n]
@@ -259,7 +261,7 @@ func (tr *gateTree) meetAll(i int32, f func(j int32)) {
 		}
 		if e.k >= tr.leafs {
 			for _, j := range tr.order[e.lo:e.hi] {
-				if gateMeets(&tr.box[j], b) {
+				if own := tr.g.box(j); gateMeets(&own, b) {
 					f(j)
 				}
 			}

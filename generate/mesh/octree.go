@@ -74,6 +74,8 @@ type octree struct {
 	octRules
 	whole sdf.Solid
 	nodes []octNode // the first n[0]*n[1]*n[2] are the roots
+
+	balanced int // nodes that balance has seen
 }
 
 // octRules says how far cells are split.
@@ -173,19 +175,19 @@ func (t *octree) split(i int32) {
 }
 
 // balance splits leaves until active neighbours differ by one level at most,
-// over faces, edges and corners.
+// over faces, edges and corners. Only new leaves can ask for it.
 func (t *octree) balance() {
-	for size := int32(1); size < t.block; size *= 2 {
-		for i := 0; i < len(t.nodes); i++ {
-			if n := &t.nodes[i]; n.kind == octActive && n.size == size {
-				t.relieve(n.min, size)
-			}
+	for ; t.balanced < len(t.nodes); t.balanced++ {
+		if t.nodes[t.balanced].kind == octActive {
+			t.relieve(int32(t.balanced))
 		}
 	}
 }
 
-// relieve splits the neighbours of a cell that are more than twice its size.
-func (t *octree) relieve(min octPoint, size int32) {
+// relieve splits the neighbours of a leaf that are more than twice its size, and
+// notes which of two neighbours is the finer.
+func (t *octree) relieve(self int32) {
+	min, size := t.nodes[self].min, t.nodes[self].size
 	for k := range 27 {
 		p := octPoint{
 			min[0] + int32(k%3-1)*size,
@@ -194,7 +196,13 @@ func (t *octree) relieve(min octPoint, size int32) {
 		}
 		for {
 			i := t.find(p)
-			if i < 0 || t.nodes[i].kind != octActive || t.nodes[i].size <= size {
+			if i < 0 {
+				break
+			}
+			if t.nodes[i].size < size {
+				t.nodes[self].finer = true
+			}
+			if t.nodes[i].kind != octActive || t.nodes[i].size <= size {
 				break
 			}
 			if t.nodes[i].size == 2*size {

@@ -87,11 +87,13 @@ func (c *octCorners) grow() {
 // octSpeck is how near 0 a value still counts as outside, in mm.
 const octSpeck = 1e-9
 
-// evaluate asks the solid for the value at every corner.
+// evaluate asks the solid for the value at the corners that have none yet.
 func (c *octCorners) evaluate(ctx context.Context, t *octree, workers int) error {
-	c.value = make([]float64, len(c.at))
-	c.inside = make([]bool, len(c.at))
-	return octChunks(ctx, len(c.at), workers, func(i int) {
+	done := len(c.value)
+	c.value = append(c.value, make([]float64, len(c.at)-done)...)
+	c.inside = append(c.inside, make([]bool, len(c.at)-done)...)
+	return octChunks(ctx, len(c.at)-done, workers, func(i int) {
+		i += done
 		f := t.nodes[c.owner[i]].solid.Dist(t.at(c.at[i]))
 		c.inside[i] = f < -octSpeck
 		if !c.inside[i] && f < octSpeck {
@@ -121,6 +123,7 @@ type octEdge struct {
 	x      qefPlane // where the surface crosses
 	at     geom.Vec // the crossing kept off the corners and rounded
 	v      int32    // mesh vertex there, if one is needed
+	placed bool     // x and at are known
 }
 
 // octSegment is the trace of one surface sheet on a face that no finer leaf
@@ -145,30 +148,40 @@ type octLoop struct {
 
 	sharp  bool       // on a crease or corner
 	planes []qefPlane // the planes of the surface there, if it is made of planes
+	placed bool       // all of these are known
 }
 
 // octSkeleton is the surface as the tree sees it: loops, and how they join.
 type octSkeleton struct {
 	tree    *octree
-	leaf    []int32 // active leaves
 	corners *octCorners
-	ids     [][8]int32 // corners of each leaf
+	ids     [][8]int32 // corners of each leaf, by node
 	edgeAt  []int32    // by 3*corner+axis
 	faceAt  []int32    // by 3*corner+axis: first segment
+	loopAt  []int32    // first loop of each leaf, by node
 	edges   []octEdge
 	segs    []octSegment
 	loops   []octLoop
 }
 
-// newOctSkeleton traces the surface over all active leaves.
-func newOctSkeleton(ctx context.Context, t *octree, workers int) (*octSkeleton, error) {
-	k := &octSkeleton{tree: t, leaf: t.leaves()}
-	k.corners = newOctCorners(len(k.leaf))
-	k.ids = make([][8]int32, len(k.leaf))
-	for i, leaf := range k.leaf {
+// newOctSkeleton traces the surface over all active leaves. What an earlier
+// skeleton of the same tree, before some splits, knows is used again.
+func newOctSkeleton(ctx context.Context, t *octree, old *octSkeleton, workers int) (*octSkeleton, error) {
+	leaves := t.leaves()
+	k := &octSkeleton{tree: t}
+	if old != nil {
+		k.corners, k.ids = old.corners, old.ids
+	} else {
+		k.corners = newOctCorners(len(leaves))
+	}
+	k.ids = append(k.ids, make([][8]int32, len(t.nodes)-len(k.ids))...)
+	for _, leaf := range leaves {
+		if k.ids[leaf] != ([8]int32{}) {
+			continue
+		}
 		n := &t.nodes[leaf]
 		for c := range 8 {
-			k.ids[i][c] = k.corners.add(n.min.corner(c, n.size), leaf)
+			k.ids[leaf][c] = k.corners.add(n.min.corner(c, n.size), leaf)
 		}
 	}
 	if err := k.corners.evaluate(ctx, t, workers); err != nil {
@@ -176,11 +189,59 @@ func newOctSkeleton(ctx context.Context, t *octree, workers int) (*octSkeleton, 
 	}
 	k.edgeAt = octFill(3 * len(k.corners.at))
 	k.faceAt = octFill(3 * len(k.corners.at))
+	k.loopAt = octFill(len(t.nodes))
 	w := octWalker{octSkeleton: k, middle: map[int32]bool{}}
-	for i := range k.leaf {
-		w.walk(i)
+	for _, leaf := range leaves {
+		w.walk(leaf)
+	}
+	if old != nil {
+		k.reuse(old)
 	}
 	return k, nil
+}
+
+// reuse takes over the crossings and vertices of an earlier skeleton where
+// nothing has changed.
+func (k *octSkeleton) reuse(old *octSkeleton) {
+	for i := range k.edges {
+		e := &k.edges[i]
+		if at := 3*e.corner[0] + int32(e.axis); int(at) < len(old.edgeAt) && old.edgeAt[at] != octNone {
+			if was := &old.edges[old.edgeAt[at]]; was.placed && was.corner == e.corner {
+				e.x, e.at, e.owner, e.placed = was.x, was.at, was.owner, true
+			}
+		}
+	}
+	for i := range k.loops {
+		l := &k.loops[i]
+		if int(l.leaf) >= len(old.loopAt) || k.crowded(i) {
+			continue
+		}
+		j := old.loopAt[l.leaf]
+		if j == octNone || old.crowded(int(j)) || !k.sameLoop(l, old, &old.loops[j]) {
+			continue
+		}
+		was := &old.loops[j]
+		l.p, l.want, l.sharp, l.planes, l.placed = was.p, was.want, was.sharp, was.planes, was.placed
+	}
+}
+
+// sameLoop reports that two loops run over the same edges.
+func (k *octSkeleton) sameLoop(l *octLoop, old *octSkeleton, was *octLoop) bool {
+	if len(l.edges) != len(was.edges) {
+		return false
+	}
+	for i := range l.edges {
+		if k.edges[l.edges[i]].corner != old.edges[was.edges[i]].corner {
+			return false
+		}
+	}
+	return true
+}
+
+// crowded reports that loop i shares its leaf with another.
+func (k *octSkeleton) crowded(i int) bool {
+	leaf := k.loops[i].leaf
+	return i > 0 && k.loops[i-1].leaf == leaf || i+1 < len(k.loops) && k.loops[i+1].leaf == leaf
 }
 
 func octFill(n int) []int32 {

@@ -23,11 +23,10 @@ type octStep struct {
 	used     bool
 }
 
-// walk finds the loops of leaf number i.
-func (w *octWalker) walk(i int) {
-	w.leaf = w.octSkeleton.leaf[i]
-	n := &w.tree.nodes[w.leaf]
-	w.min, w.size, w.id = n.min, n.size, w.ids[i]
+// walk finds the loops of a leaf.
+func (w *octWalker) walk(leaf int32) {
+	n := &w.tree.nodes[leaf]
+	w.leaf, w.min, w.size, w.id = leaf, n.min, n.size, w.ids[leaf]
 	w.finer = n.finer
 	if !w.finer && w.uniform() {
 		return
@@ -221,6 +220,9 @@ func (w *octWalker) chain() {
 		}
 		loop := octLoop{leaf: w.leaf}
 		v := int32(len(w.loops))
+		if w.loopAt[w.leaf] == octNone {
+			w.loopAt[w.leaf] = v
+		}
 		for j := i; j >= 0 && !w.steps[j].used; j = w.after(w.steps[j].to) {
 			s := &w.steps[j]
 			s.used = true

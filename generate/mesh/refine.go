@@ -18,9 +18,10 @@ type refiner struct {
 
 // run returns the first mesh that is near enough, or that of the finest tree.
 func (r *refiner) run(ctx context.Context) (*splitter, error) {
+	var k *octSkeleton
 	for round := 0; ; round++ {
-		k, err := contourTrace(ctx, r.octree, r.workers)
-		if err != nil {
+		var err error
+		if k, err = contourTrace(ctx, r.octree, k, r.workers); err != nil {
 			return nil, err
 		}
 		if len(k.loops) == 0 {
@@ -89,30 +90,31 @@ func (s *splitter) unclamp() {
 // unmeet puts back the moved vertices that come too near to another vertex,
 // and tells whether there were any.
 func (s *splitter) unmeet(moved []bool) bool {
-	found := false
 	const cell = 4 * gateNear
-	at := map[[3]int32][]int32{}
 	key := func(p geom.Vec) [3]int32 {
 		return [3]int32{int32(math.Floor(p.X / cell)), int32(math.Floor(p.Y / cell)), int32(math.Floor(p.Z / cell))}
 	}
-	back := func(v int32) {
-		found = true
-		moved[v] = false
-		s.out.V[v] = s.loops[v].p
+	at := map[[3]int32][]int32{} // moved vertices
+	box := geom.EmptyBox()
+	for i, m := range moved {
+		if m {
+			at[key(s.out.V[i])] = append(at[key(s.out.V[i])], int32(i))
+			box = box.Include(s.out.V[i])
+		}
 	}
-	for i := range s.out.V {
-		at[key(s.out.V[i])] = append(at[key(s.out.V[i])], int32(i))
-	}
-	for i := range moved {
-		if !moved[i] {
+	box = box.Grow(cell)
+	found := false
+	for j, p := range s.out.V {
+		if !box.Contains(p) {
 			continue
 		}
-		p := s.out.V[i]
 		k := key(p)
 		for n := range 27 {
-			for _, j := range at[[3]int32{k[0] + int32(n%3-1), k[1] + int32(n/3%3-1), k[2] + int32(n/9-1)}] {
-				if int(j) != i && moved[i] && s.out.V[j].Dist(p) < 2*gateNear {
-					back(int32(i))
+			for _, i := range at[[3]int32{k[0] + int32(n%3-1), k[1] + int32(n/3%3-1), k[2] + int32(n/9-1)}] {
+				if int(i) != j && moved[i] && s.out.V[i].Dist(p) < 2*gateNear {
+					moved[i] = false
+					s.out.V[i] = s.loops[i].p
+					found = true
 				}
 			}
 		}
@@ -131,11 +133,11 @@ func (g *gate) tangled(tris []int32) []int32 {
 			bad = append(bad, i)
 		}
 	}
-	tree := newGateTree(g)
-	for _, i := range tris {
-		tree.meetAll(i, func(j int32) {
-			if i != j && g.cross(i, j) {
-				bad = append(bad, i, j)
+	tree := newGateTree(g, tris)
+	for j := range g.t {
+		tree.meet(int32(j), func(i int32) {
+			if int(i) != j && g.cross(i, int32(j)) {
+				bad = append(bad, i, int32(j))
 			}
 		})
 	}

@@ -32,11 +32,21 @@ func (s *splitter) round(p geom.Vec) geom.Vec {
 
 // place finds the crossings and the vertices.
 func (s *splitter) place(ctx context.Context, workers int) error {
-	err := octChunks(ctx, len(s.edges), workers, func(i int) { s.cross(&s.edges[i]) })
+	err := octChunks(ctx, len(s.edges), workers, func(i int) {
+		if e := &s.edges[i]; !e.placed {
+			s.cross(e)
+			e.placed = true
+		}
+	})
 	if err != nil {
 		return err
 	}
-	return octChunks(ctx, len(s.loops), workers, func(i int) { s.settle(i) })
+	return octChunks(ctx, len(s.loops), workers, func(i int) {
+		if l := &s.loops[i]; !l.placed {
+			s.settle(i)
+			l.placed = true
+		}
+	})
 }
 
 // cross finds where the surface crosses an edge.
@@ -89,12 +99,6 @@ func (s *splitter) settle(i int) {
 	if sharp && v.Dist(c.ball.C) <= 2*c.ball.R && math.Abs(s.tree.distAt(v)) < splitMargin {
 		l.want = s.round(v)
 	}
-}
-
-// crowded reports that loop i shares its leaf with another.
-func (s *splitter) crowded(i int) bool {
-	leaf := s.loops[i].leaf
-	return i > 0 && s.loops[i-1].leaf == leaf || i+1 < len(s.loops) && s.loops[i+1].leaf == leaf
 }
 
 // triangles builds the mesh. Loop i is vertex i.

@@ -22,6 +22,7 @@ type thinner struct {
 	sharp  []bool
 	locked []bool
 	pts    [][]geom.Vec // dropped vertices, at the triangle that covers them
+	off    []float64    // error of each triangle, NaN when not measured
 	dist   func(p geom.Vec) float64
 
 	dirty   []bool  // vertices to be tried again
@@ -39,6 +40,7 @@ type thinTri struct {
 	id  int32
 	c   [3]int32
 	tri bvhTri
+	off float64
 }
 
 const (
@@ -60,8 +62,10 @@ func newThinner(s *splitter, dist func(geom.Vec) float64) *thinner {
 	}
 	h.fan = thinFans(n, h.t)
 	h.on = make([]*qefPlane, len(h.t))
+	h.off = make([]float64, len(h.t))
 	for i := range h.t {
 		h.on[i] = h.planeAt(h.t[i])
+		h.off[i] = math.NaN()
 	}
 	return h
 }
@@ -98,7 +102,13 @@ func (h *thinner) run(limit float64) {
 		h.sweeps(func(u int32) bool { return h.dropFlat(u) || h.dropCurved(u, part*limit, 2*part*limit) })
 	}
 	// Where the mesh is ragged its own planes say little: look further.
-	h.dirtyAll()
+	clear(h.dirty)
+	for u := range h.v {
+		if len(h.fan[u]) > 0 && !h.onSurface(int32(u)) {
+			h.dirty[u] = true
+			h.around(int32(u), func(_, x, _ int32) { h.dirty[x] = true })
+		}
+	}
 	h.sweeps(func(u int32) bool { return h.dropFlat(u) || h.dropCurved(u, limit, 20*limit) })
 }
 
@@ -112,27 +122,46 @@ func (h *thinner) dirtyAll() {
 // gives way. Vertices next to a change wait for the next sweep, so that the
 // mesh thins evenly.
 func (h *thinner) sweeps(try func(u int32) bool) {
+	list := h.order()
+	for {
+		h.stamp++
+		dropped := 0
+		next := list[:0]
+		for _, u := range list {
+			switch {
+			case len(h.fan[u]) == 0:
+				continue
+			case h.touched[u] == h.stamp:
+			case h.dirty[u]:
+				h.dirty[u] = false
+				if len(h.fan[u]) <= thinFan && try(u) {
+					dropped++
+					continue
+				}
+			}
+			next = append(next, u)
+		}
+		if dropped == 0 {
+			return
+		}
+		list = next
+	}
+}
+
+// order lists the vertices that may be dropped, neighbours far apart.
+func (h *thinner) order() []int32 {
 	n := uint64(len(h.v))
 	step := n*618/1000 | 1
 	for thinGCD(step, n) != 1 {
 		step += 2
 	}
-	for {
-		h.stamp++
-		dropped := 0
-		for i, u := uint64(0), uint64(0); i < n; i, u = i+1, (u+step)%n {
-			if !h.dirty[u] || h.touched[u] == h.stamp || h.locked[u] || len(h.fan[u]) == 0 {
-				continue
-			}
-			h.dirty[u] = false
-			if len(h.fan[u]) <= thinFan && try(int32(u)) {
-				dropped++
-			}
-		}
-		if dropped == 0 {
-			return
+	var list []int32
+	for i, u := uint64(0), uint64(0); i < n; i, u = i+1, (u+step)%n {
+		if len(h.fan[u]) > 0 && !h.locked[u] {
+			list = append(list, int32(u))
 		}
 	}
+	return list
 }
 
 func thinGCD(a, b uint64) uint64 {
@@ -336,12 +365,13 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 		return false
 	}
 	allowed := limit
-	for _, f := range h.fresh {
-		e := h.error(f.c)
-		if e > allowed && allowed == limit {
+	for i := range h.fresh {
+		f := &h.fresh[i]
+		f.off = h.error(f.c)
+		if f.off > allowed && allowed == limit {
 			allowed = max(limit, h.worst(u)) // no worse than what is there
 		}
-		if !(e <= allowed) {
+		if !(f.off <= allowed) {
 			return false
 		}
 	}
@@ -349,7 +379,7 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 }
 
 func (h *thinner) freshTri(id int32, c [3]int32) thinTri {
-	return thinTri{id, c, newBVHTri(h.v[c[0]], h.v[c[1]], h.v[c[2]], id)}
+	return thinTri{id, c, newBVHTri(h.v[c[0]], h.v[c[1]], h.v[c[2]], id), math.NaN()}
 }
 
 // thinSame reports that two directions are within 45 degrees.
@@ -370,7 +400,10 @@ func (h *thinner) outward(c [3]int32) geom.Vec {
 func (h *thinner) worst(u int32) float64 {
 	var most float64
 	for _, id := range h.fan[u] {
-		most = max(most, h.error(h.t[id]))
+		if math.IsNaN(h.off[id]) {
+			h.off[id] = h.error(h.t[id])
+		}
+		most = max(most, h.off[id])
 	}
 	return most
 }
@@ -420,10 +453,13 @@ func (h *thinner) nearest(p geom.Vec) (int32, float64) {
 	return pick, math.Sqrt(best)
 }
 
-// collapse puts w in the place of u, and has u remembered if asked to.
+// collapse puts w in the place of u, and has u remembered if asked to: then the
+// fresh triangles are already at hand.
 func (h *thinner) collapse(u, w int32, remember bool) {
 	loose := h.loose[:0]
-	h.fresh = h.fresh[:0]
+	if !remember {
+		h.fresh = h.fresh[:0]
+	}
 	for _, id := range h.fan[u] {
 		loose = append(loose, h.pts[id]...)
 		h.pts[id] = nil
@@ -442,8 +478,13 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 		if h.on[id] == nil {
 			h.on[id] = h.planeAt(c)
 		}
-		h.fresh = append(h.fresh, h.freshTri(id, c))
+		if !remember {
+			h.fresh = append(h.fresh, h.freshTri(id, c))
+		}
 		h.fan[w] = append(h.fan[w], id)
+	}
+	for i := range h.fresh {
+		h.off[h.fresh[i].id] = h.fresh[i].off
 	}
 	h.fan[u] = nil
 	if remember && h.onSurface(u) {
