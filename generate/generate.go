@@ -5,6 +5,8 @@ package generate
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"runtime"
 
@@ -42,7 +44,8 @@ func (q Quality) tolerance() (family, part float64) {
 // Input is one job.
 type Input struct {
 	Kit     *params.Kit
-	Tables  *params.Tables
+	Source  []byte                            // the kit file's bytes, for the hash of the inputs
+	Tables  *params.Tables                    // as Kit.Resolve returned them
 	Read    func(path string) ([]byte, error) // for product meshes and outlines
 	Quality Quality
 	Parts   []string // names to make; nil: all
@@ -101,8 +104,7 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 	if err != nil {
 		return nil, fmt.Errorf("pockets: %w", err)
 	}
-	res.Layout = newLayout(res.Dims, items, fam)
-	res.leastRib = fam.leastRib(res.Dims.Pocket.Finished)
+	res.layOut(items, fam)
 	plan, err := plannedParts(ctx, in, res, fam, mesh.Options{Tol: familyTol, Workers: workers})
 	if err != nil {
 		return nil, err
@@ -116,24 +118,51 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 		res.Parts = append(res.Parts, p.print(m, res))
 	}
 	report("checks", 0.96)
-	res.judge(items)
+	res.judge(items, res.partFacts())
 	return res, nil
 }
 
-// Sizes derives a kit without meshing any part: what `check` needs.
-func Sizes(ctx context.Context, in Input) (*Result, error) {
-	res, _, err := prepare(ctx, in)
-	return res, err
+// Preview derives and judges a kit without meshing any part: sizes of parts
+// are those of their solids. It sets no Parts.
+func Preview(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {
+	if report == nil {
+		report = func(string, float64) {}
+	}
+	report("sizes", 0)
+	res, items, err := prepare(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	report("pockets", 0.2)
+	familyTol, _ := Draft.tolerance()
+	fam, err := newFamily(ctx, items, res.Dims, mesh.Options{Tol: familyTol})
+	if err != nil {
+		return nil, fmt.Errorf("pockets: %w", err)
+	}
+	res.layOut(items, fam)
+	report("checks", 0.9)
+	res.judge(items, res.previewFacts(in.Kit.Press.Grip != params.GripNone))
+	return res, nil
+}
+
+// layOut sets the parts out about the pockets.
+func (r *Result) layOut(items []*item, fam *family) {
+	r.Layout = newLayout(r.Dims, items, fam)
+	r.leastRib = fam.leastRib(r.Dims.Pocket.Finished)
 }
 
 // prepare builds the items and derives the sizes.
 func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 	res := &Result{Kit: in.Kit, Quality: in.Quality}
-	tables, err := in.Kit.Resolve(in.Tables)
-	if err != nil {
-		return nil, nil, err
+	sum := sha256.New()
+	sum.Write(in.Source)
+	given := in.Read
+	in.Read = func(name string) ([]byte, error) {
+		b, err := given(name)
+		sum.Write(b)
+		return b, err
 	}
-	if err := res.rows(tables); err != nil {
+	if err := res.rows(in.Tables); err != nil {
 		return nil, nil, err
 	}
 	var items []*item
@@ -150,11 +179,12 @@ func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 		}
 		items = append(items, it)
 	}
-	dims, err := fit.Derive(in.Kit, tables, measure(in.Kit, items))
+	dims, err := fit.Derive(in.Kit, in.Tables, measure(in.Kit, items))
 	if err != nil {
 		return nil, nil, err
 	}
 	res.Dims = dims
+	res.Inputs = hex.EncodeToString(sum.Sum(nil))
 	for _, it := range items {
 		at := it.pose(-it.kit.Depth)
 		res.Items = append(res.Items, Posed{it.kit.Name, it.mesh.Transform(at), sdf.Move(it.body, at)})

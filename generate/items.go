@@ -33,6 +33,8 @@ func newItem(k *params.Kit, i int, read func(string) ([]byte, error)) (*item, er
 	switch {
 	case s.Mesh != nil:
 		return it, it.fromMesh(k, key+".mesh.file", read)
+	case s.Profile != nil && s.Profile.File != "":
+		return nil, k.Problem(key+".profile.file", "outlines are not read from files yet", "give the outline's corners as points, with bulge for arcs")
 	case s.Profile != nil:
 		it.body, err = profileSolid(s.Profile)
 	case s.Revolve != nil:

@@ -5,15 +5,16 @@ import (
 
 	"buckwright/generate/check"
 	"buckwright/generate/geom"
+	"buckwright/generate/solid"
 )
 
 // judge compares what was made with what the trade allows.
-func (r *Result) judge(items []*item) {
+func (r *Result) judge(items []*item, parts []check.PartFact) {
 	r.Findings = check.Run(&check.Job{
 		Kit: r.Kit, Dims: r.Dims,
 		Sheet: r.sheet, Liner: r.liner, LidLiner: r.lidLiner, Print: r.filament,
 		Layout: r.layoutFacts(),
-		Parts:  r.partFacts(),
+		Parts:  parts,
 		Items:  r.itemFacts(items),
 	})
 }
@@ -49,6 +50,27 @@ func (r *Result) partFacts() []check.PartFact {
 	for _, p := range r.Parts {
 		if !p.Reference {
 			out = append(out, check.PartFact{Name: p.Name, Size: p.Printed.Bounds().Size(), Volume: p.Printed.Volume()})
+		}
+	}
+	return out
+}
+
+// previewFacts are the sizes of the parts before they are meshed.
+func (r *Result) previewFacts(wings bool) []check.PartFact {
+	l := r.Layout
+	sizes := map[string]geom.Vec{
+		"buck":       solid.Buck(l).Bounds().Size().Scale(1 / (1 - r.Dims.Shrink.Nominal)),
+		"press-tool": l.PressSize(wings),
+		"base":       solid.Base(l).Bounds().Size(),
+		"lid":        solid.Lid(l).Bounds().Size(),
+	}
+	if r.Dims.Press.Nest {
+		sizes["press-nest"] = solid.Nest(l).Bounds().Size()
+	}
+	var out []check.PartFact
+	for _, name := range [...]string{"buck", "press-tool", "press-nest", "base", "lid"} {
+		if size, ok := sizes[name]; ok {
+			out = append(out, check.PartFact{Name: name, Size: size})
 		}
 	}
 	return out

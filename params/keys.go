@@ -111,7 +111,7 @@ func printerKeyRows(k *Kit) []row {
 		{"hole_offset", number{&p.Hole, length, -1, 1}, "0", false, "measured: holes come out this much large"},
 		{"foot", number{&p.Foot, length, 0, 2}, "0.3", false, "chamfer that takes off the elephant's foot"},
 		{"scale", same{vector{p.Scale[:], "x, y, z", ratio, 0.95, 1.05}}, "1", false, "measured: printed length / drawn length"},
-		{"least_hole", number{&p.LeastHole, length, 0.2, 10}, "1", false, "smallest upright hole that it prints open"},
+		{"least_hole", number{&p.LeastHole, length, 0.2, 10}, "0.8", false, "smallest upright hole that it prints open"},
 	}
 }
 

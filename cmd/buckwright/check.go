@@ -38,10 +38,9 @@ a kit file, or - for standard input.
 			if err != nil {
 				return err
 			}
-			in.Quality = generate.Draft
 			bar := newProgress(cmd.ErrOrStderr())
 			defer bar.finish()
-			res, err := generate.Run(cmd.Context(), in, bar.report)
+			res, err := generate.Preview(cmd.Context(), in, bar.report)
 			if err != nil {
 				return err
 			}

@@ -8,30 +8,31 @@ import (
 	"os"
 	"syscall"
 
+	"buckwright/generate"
 	"buckwright/params"
 	"buckwright/templates"
 )
 
 // loadKit reads a kit file, or standard input for "-", and resolves the names
 // in it against the tables that ship with the program.
-func loadKit(file string, in io.Reader) (*params.Kit, *params.Tables, error) {
+func loadKit(file string, in io.Reader) (generate.Input, error) {
 	src, err := kitSource(file, in)
 	if err != nil {
-		return nil, nil, err
+		return generate.Input{}, err
 	}
 	kit, err := params.Parse(file, src)
 	if err != nil {
-		return nil, nil, err
+		return generate.Input{}, err
 	}
 	tables, err := templates.Tables()
 	if err != nil {
-		return nil, nil, err
+		return generate.Input{}, err
 	}
 	tables, err = kit.Resolve(tables)
 	if err != nil {
-		return nil, nil, err
+		return generate.Input{}, err
 	}
-	return kit, tables, nil
+	return generate.Input{Kit: kit, Source: src, Tables: tables, Read: os.ReadFile}, nil
 }
 
 func kitSource(file string, in io.Reader) ([]byte, error) {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -76,14 +75,11 @@ func qualityOf(word string) (generate.Quality, error) {
 
 // input reads a kit and all that it needs.
 func input(file string, in io.Reader) (generate.Input, error) {
-	kit, tables, err := loadKit(file, in)
+	job, err := loadKit(file, in)
 	if err != nil {
 		return generate.Input{}, err
 	}
-	if err := knownLimits(kit); err != nil {
-		return generate.Input{}, err
-	}
-	return generate.Input{Kit: kit, Tables: tables, Read: os.ReadFile}, nil
+	return job, knownLimits(job.Kit)
 }
 
 // knownLimits refuses limits of rules that there are not.

@@ -65,11 +65,11 @@ func TestNewWritesAKitThatParses(t *testing.T) {
 		if code != exitOK || errs != "" || !strings.Contains(out, file) {
 			t.Fatalf("%s: exit %d, stdout %q, stderr %q", name, code, out, errs)
 		}
-		kit, _, err := loadKit(file, nil)
+		job, err := loadKit(file, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, it := range kit.Items {
+		for _, it := range job.Kit.Items {
 			if m := it.Shape.Mesh; m != nil {
 				if _, err := os.Stat(filepath.Join(dir, m.File)); err != nil {
 					t.Errorf("%s: the mesh it names is not beside it: %v", name, err)
@@ -154,12 +154,12 @@ func TestFullDiskIsNotSuccess(t *testing.T) {
 func TestLoadKitTellsPathsFromSystem(t *testing.T) {
 	dir := t.TempDir()
 	for _, file := range []string{filepath.Join(dir, "none.yaml"), dir, filepath.Join(dir, strings.Repeat("x", 300))} {
-		_, _, err := loadKit(file, nil)
+		_, err := loadKit(file, nil)
 		if err == nil || status(err, true) != exitUsage {
 			t.Errorf("%s: status %d, want %d: %v", file, status(err, true), exitUsage, err)
 		}
 	}
-	_, _, err := loadKit("-", strings.NewReader("kit: a"))
+	_, err := loadKit("-", strings.NewReader("kit: a"))
 	if err == nil || status(err, true) != exitUsage || !strings.Contains(err.Error(), "items: missing") {
 		t.Errorf("standard input: %v", err)
 	}

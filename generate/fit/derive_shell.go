@@ -185,12 +185,12 @@ func (b *builder) vents() {
 	d := &b.d.Buck
 	p, mu, t := b.d.Former.Vacuum, b.sheet.Mu.Least, b.d.Insert.WallThin
 	least := b.d.Print.LeastHole
-	formula, src := "largest whose dimple stays 0.1, at most 1.5; the printer's least hole if its dimple stays 0.2", srcTool
+	formula, src := "largest whose dimple stays 0.1, at most 1.5; drilled when the printer cannot print it", srcTool
 	if b.k.Buck.Vent.Diameter != nil {
 		d.VentDia = *b.k.Buck.Vent.Diameter
 		formula, src = "as given", srcKit
 	} else {
-		d.VentDia = autoVent(t, p, mu, least)
+		d.VentDia = largestVent(t, p, mu)
 	}
 	d.VentDrill = d.VentDia < least
 	d.VentDrawn = d.VentDia - b.d.Print.Hole

@@ -154,7 +154,7 @@ func TestDemoStackUp(t *testing.T) {
 		"press.stop":               2*(1-cp) + .1,
 		"force.plug.logger":        200,
 		"force.plug.probe-lead":    200 / plan * math.Pi * 529,
-		"vent.diameter":            1,
+		"vent.diameter":            sqrt(1.6*100/80*d.Insert.WallThin - .04), // k d/2 = 0.1 put into P = 4k/(1+k²) = p d/(2 mu t)
 		"channel.gap":              20. / 3,
 		"wall.count":               6,
 		"wall":                     thick,

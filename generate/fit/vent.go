@@ -26,17 +26,6 @@ const (
 	mostVent   = 1.5 // mm; common practice, no source
 )
 
-// autoVent is the largest vent whose dimple stays small, or the printer's least
-// hole if that is larger: a printed hole may leave twice the mark before it is
-// left to the drill.
-func autoVent(t, p, mu, leastHole float64) float64 {
-	d := largestVent(t, p, mu)
-	if d < leastHole && Dimple(leastHole, t, p, mu) <= 2*mostDimple {
-		return leastHole
-	}
-	return d
-}
-
 // largestVent is the largest diameter up to mostVent whose dimple stays small.
 // The dimple grows with the diameter, so halving finds it.
 func largestVent(t, p, mu float64) float64 {

@@ -37,20 +37,6 @@ func TestLargestVent(t *testing.T) {
 	}
 }
 
-// A printed hole is kept while its mark is at most twice the aim; else the
-// vent is drilled, as small as it should be.
-func TestAutoVent(t *testing.T) {
-	for _, tt := range []struct{ thick, hole, want float64 }{
-		{1, .8, largestVent(1, 80, 100)},
-		{.45, 1, 1},
-		{.2, 1, largestVent(.2, 80, 100)},
-	} {
-		if got := autoVent(tt.thick, 80, 100, tt.hole); got != tt.want {
-			t.Errorf("autoVent(%g, hole %g) = %g, want %g", tt.thick, tt.hole, got, tt.want)
-		}
-	}
-}
-
 // Brute force: wherever the buck stands, some channel of the first q overlaps
 // some row of holes by 1 mm.
 func TestChannelsAlwaysMeetARow(t *testing.T) {

@@ -52,6 +52,12 @@ func (l *Layout) plate(wings bool) sdf.Region {
 	return sdf.Union2(body, wing)
 }
 
+// PressSize is the press tool's size in the kit's frame.
+func (l *Layout) PressSize(wings bool) geom.Vec {
+	lo, hi := l.plate(wings).Bounds2()
+	return hi.Sub(lo).At(l.PlateUnder() + l.Dims.Press.Plate - l.Deep)
+}
+
 // stops are bars under the plate's edge that stand on the rim.
 func (l *Layout) stops() []sdf.Solid {
 	half := l.Mouth.Size().Scale(0.5)
