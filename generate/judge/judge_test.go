@@ -175,13 +175,9 @@ func TestSlicerWeighsAndSupports(t *testing.T) {
 		t.Errorf("a solid 20 x 20 x 10 mm block weighs %g g, want about %g", s.Grams, want)
 	}
 	// The lengths by kind and the grams are told apart from each other.
-	var fed float64
-	for _, mm := range s.Filament {
-		fed += mm
-	}
 	const filament = 1.75 // mm, the slicer's default diameter
-	if got := fed * math.Pi / 4 * filament * filament / 1000 * 1.25; !(math.Abs(got-s.Grams) < 0.02*s.Grams) {
-		t.Errorf("%g mm of filament are %g g, the slicer says %g", fed, got, s.Grams)
+	if got := s.Total() * math.Pi / 4 * filament * filament / 1000 * 1.25; !(math.Abs(got-s.Grams) < 0.02*s.Grams) {
+		t.Errorf("%g mm of filament are %g g, the slicer says %g", s.Total(), got, s.Grams)
 	}
 	if s.Time < time.Minute {
 		t.Errorf("printed in %v", s.Time)

@@ -4,9 +4,11 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -41,6 +43,14 @@ type Sliced struct {
 // Support is the filament, in mm, that went into support material.
 func (s Sliced) Support() float64 {
 	return s.Filament["Support material"] + s.Filament["Support material interface"]
+}
+
+// Total is all filament fed, in mm.
+func (s Sliced) Total() (mm float64) {
+	for _, kind := range slices.Sorted(maps.Keys(s.Filament)) { // sums are the same every time
+		mm += s.Filament[kind]
+	}
+	return mm
 }
 
 // Slicer slices an STL or a 3MF with prusa-slicer.
