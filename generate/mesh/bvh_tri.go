@@ -42,7 +42,10 @@ func (t *bvhTri) b() geom.Vec { return t.a.Add(t.ab) }
 func (t *bvhTri) c() geom.Vec { return t.a.Add(t.ac) }
 
 // box is the box around the triangle.
-func (t *bvhTri) box() geom.Box { return geom.BoxOf(t.a, t.b(), t.c()) }
+func (t *bvhTri) box() geom.Box {
+	b, c := t.b(), t.c()
+	return geom.Box{Min: t.a.Min(b).Min(c), Max: t.a.Max(b).Max(c)}
+}
 
 // dist2 is the squared distance from p to the triangle.
 // Regions after Ericson, "Real-Time Collision Detection", 2005, 5.1.5.

@@ -15,6 +15,7 @@ type MeshField struct {
 	facets []fieldTri // in the order of bvh.tris
 	corner []geom.Vec // pseudonormal at each vertex
 	bounds geom.Box   // of the mesh
+	rough  bool       // parts of the mesh may lie inside the solid
 	bend   fieldBend  // the sharpest anywhere
 }
 
@@ -124,7 +125,7 @@ func (f *MeshField) normal(k int, part bvhPart) geom.Vec {
 // Bounds is the box around the mesh.
 func (f *MeshField) Bounds() geom.Box   { return f.bounds }
 func (f *MeshField) ExactOutside() bool { return true }
-func (f *MeshField) ExactInside() bool  { return true }
+func (f *MeshField) ExactInside() bool  { return !f.rough }
 
 // Cell is the largest cell that follows the facets to within tol mm, taking
 // neighbouring facets that turn gently for samples of a curved surface.

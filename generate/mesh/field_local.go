@@ -57,7 +57,7 @@ func (l fieldLocal) closest(p geom.Vec) (int, float64) {
 
 func (l fieldLocal) Bounds() geom.Box   { return l.f.bounds }
 func (l fieldLocal) ExactOutside() bool { return true }
-func (l fieldLocal) ExactInside() bool  { return true }
+func (l fieldLocal) ExactInside() bool  { return l.f.ExactInside() }
 
 // Cell, Local and LocalValue are those of an offset by nothing.
 func (l fieldLocal) Cell(tol float64) float64         { return fieldOffset{l, 0}.Cell(tol) }

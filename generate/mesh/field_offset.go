@@ -31,7 +31,7 @@ type fieldOffset struct {
 // inside for r <= 0. On the other side it is a bound.
 func (o fieldOffset) Dist(p geom.Vec) float64 { return o.near.Dist(p) - o.r }
 func (o fieldOffset) ExactOutside() bool      { return o.r >= 0 }
-func (o fieldOffset) ExactInside() bool       { return o.r <= 0 }
+func (o fieldOffset) ExactInside() bool       { return o.r <= 0 && o.near.f.ExactInside() }
 
 func (o fieldOffset) Bounds() geom.Box {
 	b := o.near.f.bounds.Grow(o.r)

@@ -18,18 +18,19 @@ type releaseLocal struct {
 // Dist has the sign of the whole sweep in the ball. Inside it is shallower: only
 // an upright, ungrown sweep, which is 0 there by itself, needs the depth in the mesh.
 func (l *releaseLocal) Dist(y geom.Vec) float64 {
-	d := l.sweep(y)
+	d, _ := l.sweep(y)
 	if l.s.r == 0 && l.s.cone.sin == 0 {
 		return l.s.deepen(y, d)
 	}
 	return d - l.s.r
 }
 
-// sweep is the least phi over the list, passing over those that cannot be lower.
-func (l *releaseLocal) sweep(y geom.Vec) float64 {
+// sweep is the least phi over the list, and the place of its triangle in the
+// tree, passing over those that cannot be lower.
+func (l *releaseLocal) sweep(y geom.Vec) (best float64, found int32) {
 	d := y.Sub(l.ball.C)
 	off := d.Len()
-	best := math.Inf(1)
+	best = math.Inf(1)
 	for i := range l.tris {
 		t := &l.tris[i]
 		if t.dist-off > best+bvhRounding {
@@ -39,10 +40,10 @@ func (l *releaseLocal) sweep(y geom.Vec) float64 {
 			continue
 		}
 		if e, _ := l.s.cone.triangle(&l.s.bvh.tris[t.k], y); e < best {
-			best = e
+			best, found = e, t.k
 		}
 	}
-	return best
+	return best, found
 }
 
 func (l *releaseLocal) Bounds() geom.Box   { return l.s.Bounds() }
@@ -52,36 +53,34 @@ func (l *releaseLocal) ExactInside() bool  { return false }
 // Cell is the largest cell that follows the sweep to within tol mm. A chord of
 // length L sags by L²/8 over the radius of curvature, which is at least that of
 // phi, and by L/8 times the angle by which the surface turns, which is looked up
-// at the corners and axes of the ball.
+// on the axes and at the corners of the ball.
 func (l *releaseLocal) Cell(tol float64) float64 {
 	c := l.s.cone
 	_, v := c.triangle(&l.s.bvh.tris[l.tris[0].k], l.ball.C)
-	turn := releaseTurned
-	for i := range 27 {
-		d := geom.V(float64(i%3-1), float64(i/3%3-1), float64(i/9-1)).Unit().Scale(l.ball.R)
-		if n := l.steepest(l.ball.C.Add(d)); n.slack == 0 && l.tris[0].slack == 0 {
-			turn = max(turn, 2*fieldAngle(n.g, l.tris[0].g))
-		} else {
-			turn = math.Pi
-		}
-	}
+	turn := l.turn()
 	cell := max(math.Sqrt(8*max(0, c.radius(v, l.ball.R))*tol), 8*tol/turn)
 	return min(fieldCoarse, max(fieldFine, cell))
 }
 
-// releaseTurned is an angle, in radians, too small to tell from none.
-const releaseTurned = 1e-9
-
-// steepest is the value and gradient at y.
-func (l *releaseLocal) steepest(y geom.Vec) bvhNear {
-	best := bvhNear{dist: math.Inf(1)}
-	for i := range l.tris {
-		k := l.tris[i].k
-		if n := l.s.cone.near(&l.s.bvh.tris[k], k, y); n.dist < best.dist {
-			best = n
+// turn is the angle by which the gradient turns in the ball, in radians.
+func (l *releaseLocal) turn() float64 {
+	const none = 1e-9 // too small to tell
+	middle := &l.tris[0]
+	turn := none
+	for i := range 27 {
+		way := geom.V(float64(i%3-1), float64(i/3%3-1), float64(i/9-1))
+		if n := way.Dot(way); n != 1 && n != 3 {
+			continue
 		}
+		y := l.ball.C.Add(way.Unit().Scale(l.ball.R))
+		_, k := l.sweep(y)
+		n := l.s.cone.near(&l.s.bvh.tris[k], k, y)
+		if n.slack > 0 || middle.slack > 0 {
+			return math.Pi
+		}
+		turn = max(turn, 2*fieldAngle(n.g, middle.g))
 	}
-	return best
+	return turn
 }
 
 // Local prunes by the value at the centre.
@@ -105,7 +104,7 @@ func (s *release) Local(b geom.Ball) sdf.Solid {
 
 // Local shortens the list for a smaller ball.
 func (l *releaseLocal) Local(b geom.Ball) sdf.Solid {
-	phi := l.sweep(b.C)
+	phi, _ := l.sweep(b.C)
 	if far, ok := l.s.pruned(b, phi); ok {
 		return far
 	}

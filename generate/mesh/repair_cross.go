@@ -11,12 +11,12 @@ const repairMostCrossings = 16
 func repairCrossings(b *BVH, m *Mesh, most int) []geom.Vec {
 	var out []geom.Vec
 	for k := range b.tris {
-		t := &b.tris[k]
-		skip := func(o int32) bool { return int(o) <= k || repairShared(m.T[t.id], m.T[b.tris[o].id]) > 0 }
-		hit := b.crosses(t, skip) >= 0
-		if !hit {
-			hit = repairCrossesFan(b, m, k)
-		}
+		t, hit := &b.tris[k], false
+		b.overlap(t.box(), int32(k+1), func(o int32) bool {
+			u := &b.tris[o]
+			hit = repairCross(t, u, m.T[t.id], m.T[u.id])
+			return !hit
+		})
 		if hit {
 			if out = append(out, m.middle(int(t.id))); len(out) >= most {
 				break
@@ -26,57 +26,35 @@ func repairCrossings(b *BVH, m *Mesh, most int) []geom.Vec {
 	return out
 }
 
-// repairShared counts the corners that two triangles have in common.
-func repairShared(s, t [3]int32) (n int) {
-	for _, v := range s {
-		if v == t[0] || v == t[1] || v == t[2] {
-			n++
+// repairCross reports whether triangles with vertices s and r pass through each
+// other. With one vertex in common, it is the sides opposite to it that may; with
+// two, they can only lie on each other.
+func repairCross(t, u *bvhTri, s, r [3]int32) bool {
+	shared, at, to := 0, 0, 0
+	for i, v := range s {
+		for j, w := range r {
+			if v == w {
+				shared, at, to = shared+1, i, j
+			}
 		}
 	}
-	return n
+	switch shared {
+	case 0:
+		return t.crosses(u)
+	case 1:
+		return u.pierced(t.corner(at+1), t.corner(at+2)) || t.pierced(u.corner(to+1), u.corner(to+2))
+	}
+	return false
 }
 
-// repairCrossesFan reports whether the triangle at k passes through a later one
-// with which it shares one corner: then the side opposite the corner does.
-func repairCrossesFan(b *BVH, m *Mesh, k int) bool {
-	t := &b.tris[k]
-	found := false
-	b.overlap(t.box(), func(o int32) bool {
-		u := &b.tris[o]
-		s, r := m.T[t.id], m.T[u.id]
-		if int(o) > k && repairShared(s, r) == 1 {
-			for i := range 3 {
-				for j := range 3 {
-					if s[i] == r[j] {
-						found = found || u.pierced(t.corner(i+1), t.corner(i+2)) ||
-							t.pierced(u.corner(j+1), u.corner(j+2))
-					}
-				}
-			}
-		}
-		return !found
-	})
-	return found
-}
-
-// crosses is the place of a triangle that t passes through, or -1. It leaves out
-// those that skip picks.
-func (b *BVH) crosses(t *bvhTri, skip func(o int32) bool) int32 {
-	found := int32(-1)
-	b.overlap(t.box(), func(o int32) bool {
-		if skip(o) {
+// crosses reports whether a side of one triangle passes through the other.
+func (t *bvhTri) crosses(u *bvhTri) bool {
+	for i := range 3 {
+		if u.pierced(t.corner(i), t.corner(i+1)) || t.pierced(u.corner(i), u.corner(i+1)) {
 			return true
 		}
-		u := &b.tris[o]
-		for i := range 3 {
-			if u.pierced(t.corner(i), t.corner(i+1)) || t.pierced(u.corner(i), u.corner(i+1)) {
-				found = o
-				return false
-			}
-		}
-		return true
-	})
-	return found
+	}
+	return false
 }
 
 // corner is corner i modulo 3.
@@ -103,9 +81,9 @@ func (t *bvhTri) pierced(p, q geom.Vec) bool {
 	return u > 0 && v > 0 && w > 0 || u < 0 && v < 0 && w < 0
 }
 
-// overlap calls f with the place of each triangle whose box meets the given one,
-// until f returns false.
-func (b *BVH) overlap(box geom.Box, f func(k int32) bool) {
+// overlap calls f with the place of each triangle, from the given place on, whose
+// box meets the given one, until f returns false.
+func (b *BVH) overlap(box geom.Box, from int32, f func(k int32) bool) {
 	if len(b.nodes) == 0 {
 		return
 	}
@@ -114,7 +92,7 @@ func (b *BVH) overlap(box geom.Box, f func(k int32) bool) {
 		n--
 		at := stack[n]
 		node := &b.nodes[at]
-		if node.box.Intersect(box).Empty() {
+		if node.first+node.count <= from || !repairMeet(&node.box, &box) {
 			continue
 		}
 		if node.right != 0 {
@@ -122,10 +100,17 @@ func (b *BVH) overlap(box geom.Box, f func(k int32) bool) {
 			n += 2
 			continue
 		}
-		for k := node.first; k < node.first+node.count; k++ {
-			if !b.tris[k].box().Intersect(box).Empty() && !f(k) {
+		for k := max(from, node.first); k < node.first+node.count; k++ {
+			if own := b.tris[k].box(); repairMeet(&own, &box) && !f(k) {
 				return
 			}
 		}
 	}
+}
+
+// repairMeet reports whether two boxes have a point in common.
+func repairMeet(a, b *geom.Box) bool {
+	return a.Min.X <= b.Max.X && b.Min.X <= a.Max.X &&
+		a.Min.Y <= b.Max.Y && b.Min.Y <= a.Max.Y &&
+		a.Min.Z <= b.Max.Z && b.Min.Z <= a.Max.Z
 }

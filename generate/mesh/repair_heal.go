@@ -6,24 +6,26 @@ import (
 )
 
 // Field is the field of a body model as it comes, clean or dirty. The mesh is
-// first healed (see Heal). If the result still passes through itself the side is
-// told by the winding number, and distances inside are then bounds, because parts
-// of the surface may lie within the body.
+// first healed (see Heal). Where the result is not fit for pseudonormals, the side
+// is told by the winding number. Where it passes through itself, distances inside
+// are bounds, because parts of the surface lie within the body.
 func Field(m *Mesh) *MeshField {
 	h := Heal(m)
 	bvh := NewBVH(h)
 	f := newMeshField(h, bvh)
-	if f.open() || f.pinched() || len(repairCrossings(bvh, h, 1)) > 0 {
+	f.rough = len(repairCrossings(bvh, h, 1)) > 0
+	if f.rough || f.ragged() || f.pinched() {
 		f.wind = NewWinding(h, bvh)
 	}
 	return f
 }
 
-// open reports whether some edge has not exactly two triangles.
-func (f *MeshField) open() bool {
-	for i := range f.facets {
-		n := &f.facets[i].next
-		if min(n[0], n[1], n[2]) < 0 {
+// ragged reports whether some edge has not exactly two triangles, or some
+// triangle no normal to speak of.
+func (f *MeshField) ragged() bool {
+	for k := range f.facets {
+		n := &f.facets[k].next
+		if min(n[0], n[1], n[2]) < 0 || f.bvh.tris[k].sliver {
 			return true
 		}
 	}

@@ -75,13 +75,27 @@ func repairInside(p *Mesh, shells []*repairShell) bool {
 	}
 	tree := NewBVH(p)
 	for _, s := range near {
-		for k := range tree.tris {
-			if s.bvh.crosses(&tree.tris[k], func(int32) bool { return false }) >= 0 {
-				return false
-			}
+		if s.bvh.meets(tree) {
+			return false
 		}
 	}
 	return true
+}
+
+// meets reports whether a triangle of one tree passes through one of the other.
+func (b *BVH) meets(o *BVH) bool {
+	hit := false
+	for k := range o.tris {
+		t := &o.tris[k]
+		b.overlap(t.box(), 0, func(i int32) bool {
+			hit = t.crosses(&b.tris[i])
+			return !hit
+		})
+		if hit {
+			return true
+		}
+	}
+	return false
 }
 
 // join adds the triangles of o.
