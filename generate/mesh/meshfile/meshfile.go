@@ -155,13 +155,6 @@ func (r *reader) vertex(p geom.Vec) int32 {
 	return i
 }
 
-// fan cuts a convex polygon into triangles about its first corner.
-func (r *reader) fan(poly []int32) {
-	for i := 2; i < len(poly); i++ {
-		r.mesh.T = append(r.mesh.T, [3]int32{poly[0], poly[i-1], poly[i]})
-	}
-}
-
 // Bodies outside these sizes, in mm, are taken for ones in another unit; only
 // Options.Unit lets them pass. Common practice, no source.
 const smallest, largest = 1.5, 10_000
@@ -184,10 +177,10 @@ func (r *reader) finish(o Options, unit float64, turn geom.Affine) (*mesh.Mesh, 
 	case !(long > 0 && long < math.MaxFloat32):
 		return nil, r.fail(-1, "", "the body has no extent")
 	case o.Unit == 0 && long < smallest:
-		return nil, r.fail(-1, fmt.Sprintf("this looks like metres or inches: say unit 1000 or 25.4 mm; now it is %g mm", unit),
+		return nil, r.fail(-1, fmt.Sprintf("the file may be in metres or inches: say unit 1000 or 25.4 mm; now it is %g mm", unit),
 			"the body is only %.3g x %.3g x %.3g mm", s.X, s.Y, s.Z)
 	case o.Unit == 0 && long > largest:
-		return nil, r.fail(-1, fmt.Sprintf("this looks like micrometres: say unit 0.001 mm; now it is %g mm", unit),
+		return nil, r.fail(-1, fmt.Sprintf("the file may be in a smaller unit: say unit %g mm; now it is %g mm", unit/1000, unit),
 			"the body is %.4g x %.4g x %.4g mm", s.X, s.Y, s.Z)
 	}
 	return m, nil

@@ -343,8 +343,8 @@ func TestBadFiles(t *testing.T) {
 		{"huge.stl", huge, "cut short: it says 4294967295 triangles and holds 2"},
 		{"nan.stl", nan, "nan.stl: byte 146: corner 1 of triangle 2 is not a number"},
 		{"none.stl", binarySTL(&mesh.Mesh{}, ""), "none.stl: the file holds no triangles"},
-		{"m.stl", binarySTL(small, ""), "m.stl: the body is only 0.03 x 0.02 x 0.01 mm (this looks like metres or inches"},
-		{"um.stl", binarySTL(big, ""), "um.stl: the body is 3e+04 x 2e+04 x 1e+04 mm (this looks like micrometres"},
+		{"m.stl", binarySTL(small, ""), "m.stl: the body is only 0.03 x 0.02 x 0.01 mm (the file may be in metres or inches"},
+		{"um.stl", binarySTL(big, ""), "um.stl: the body is 3e+04 x 2e+04 x 1e+04 mm (the file may be in a smaller unit: say unit 0.001 mm; now it is 1 mm)"},
 		{"flat.stl", binarySTL(flat, ""), "flat.stl: the body has no extent"},
 		{"a.stl", []byte("solid x\n facet\n outer loop\n vertex 1 2 oops\n"), `a.stl:4: "oops" is not a coordinate`},
 		{"a.stl", []byte("solid x\n facet\n vertex 1 2 nan\n"), `a.stl:3: "nan" is not a coordinate`},
@@ -402,6 +402,41 @@ func TestBadFiles(t *testing.T) {
 	}
 	if m, err := Read("m.stl", binarySTL(small, ""), Options{Unit: 1000}); err != nil || math.Abs(m.Volume()-3000) > 0.01 {
 		t.Errorf("metres with the unit said: %v", err)
+	}
+}
+
+// A star is cut into triangles that stay inside it, whichever corner comes first
+// and whatever plane it lies in: their areas add up to its own.
+func TestPolygons(t *testing.T) {
+	star := []geom.Vec2{{X: 20}, {X: 3, Y: 3}, {Y: 20}, {X: -3, Y: 3}, {X: -20}, {X: -3, Y: -3}, {Y: -20}, {X: 3, Y: -3}}
+	l := []geom.Vec2{{}, {X: 30}, {X: 30, Y: 10}, {X: 10, Y: 10}, {X: 10, Y: 10}, {X: 10, Y: 30}, {Y: 30}}
+	square := []geom.Vec2{{}, {X: 10}, {X: 20}, {X: 20, Y: 10}, {X: 20, Y: 20}, {Y: 20}}
+	for _, plan := range [][]geom.Vec2{star, l, square} {
+		var want float64
+		for i, p := range plan {
+			want += p.Cross(plan[(i+1)%len(plan)]) / 2
+		}
+		for first := range plan {
+			turn := geom.RotateX(geom.Angle(first)).Then(geom.RotateZ(2 * geom.Angle(first)))
+			var b strings.Builder
+			for i := range plan {
+				p := turn.Apply(plan[(first+i)%len(plan)].At(5))
+				fmt.Fprintf(&b, "v %.17g %.17g %.17g\n", p.X, p.Y, p.Z)
+			}
+			b.WriteString("f 1 2 3 4 5 6 7 8\n"[:2*len(plan)+1] + "\n")
+			m, err := Read("p.obj", []byte(b.String()), Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var along float64
+			for i := range m.T {
+				p, q, r := m.Corners(i)
+				along += q.Sub(p).Cross(r.Sub(p)).Dot(turn.Dir(geom.V(0, 0, 1))) / 2
+			}
+			if math.Abs(m.Area()-want) > 1e-9 || math.Abs(along-want) > 1e-9 || len(m.T) != len(plan)-2 {
+				t.Errorf("%d corners from corner %d: %d triangles of area %v, facing %v, want %v", len(plan), first, len(m.T), m.Area(), along, want)
+			}
+		}
 	}
 }
 

@@ -48,7 +48,7 @@ func (r *reader) readOBJ() error {
 			if poly, err = r.objFace(&w, poly[:0]); err != nil {
 				return err
 			}
-			r.fan(poly)
+			r.polygon(poly)
 		}
 	}
 	return nil

@@ -196,7 +196,7 @@ func (h *plyBody) face(at int, i uint64) error {
 		}
 		ids[k] = int32(v)
 	}
-	h.fan(ids)
+	h.polygon(ids)
 	return nil
 }
 

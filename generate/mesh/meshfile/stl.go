@@ -99,7 +99,7 @@ func (r *reader) stlASCII() error {
 			if len(poly) < 3 {
 				return r.failLine(w.line, "", "a facet with %d corners", len(poly))
 			}
-			r.fan(poly)
+			r.polygon(poly)
 			poly = poly[:0]
 		}
 	}
