@@ -7,8 +7,10 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"runtime"
+	"sync"
 
 	"buckwright/generate/check"
 	"buckwright/generate/fit"
@@ -109,17 +111,42 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 	if err != nil {
 		return nil, err
 	}
-	for i, p := range plan {
-		report(p.name, 0.2+0.75*float64(i)/float64(len(plan)))
-		m, err := mesh.Contour(ctx, p.solid, mesh.Options{Tol: partTol, Workers: workers})
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", p.name, err)
-		}
-		res.Parts = append(res.Parts, p.print(m, res))
+	res.Parts, err = meshParts(ctx, plan, partTol, res, report)
+	if err != nil {
+		return nil, err
 	}
 	report("checks", 0.96)
 	res.judge(items, res.partFacts())
 	return res, nil
+}
+
+// meshParts meshes the parts side by side, the largest work first, and returns
+// them in their own order: the result does not depend on who was done when.
+func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, report func(string, float64)) ([]Part, error) {
+	parts := make([]Part, len(plan))
+	errs := make([]error, len(plan))
+	free := make(chan struct{}, runtime.GOMAXPROCS(0))
+	var wait sync.WaitGroup
+	var told sync.Mutex
+	done := 0
+	for i := len(plan) - 1; i >= 0; i-- { // the insert is last and takes longest
+		free <- struct{}{}
+		wait.Go(func() {
+			defer func() { <-free }()
+			m, err := mesh.Contour(ctx, plan[i].solid, mesh.Options{Tol: tol})
+			if err != nil {
+				errs[i] = fmt.Errorf("%s: %w", plan[i].name, err)
+				return
+			}
+			parts[i] = plan[i].print(m, res)
+			told.Lock()
+			defer told.Unlock()
+			done++
+			report(plan[i].name, 0.25+0.7*float64(done)/float64(len(plan)))
+		})
+	}
+	wait.Wait()
+	return parts, errors.Join(errs...)
 }
 
 // Preview derives and judges a kit without meshing any part: sizes of parts
