@@ -132,13 +132,13 @@ func findingsJSON(all []check.Finding) []export.FindingJSON {
 	return out
 }
 
-// walls is how many extrusions the case's wall is, and so how many perimeters
-// every part is printed with.
+// walls is how many perimeters a part is printed with: half the extrusions of
+// the case's wall, which is closed from both sides.
 func (r *Result) walls() int {
 	p := r.Dims.Print
 	n := 1
 	for n < 20 && fit.PrintWall(n, p.Width, p.Layer) < r.Dims.Lid.Wall-1e-6 {
 		n++
 	}
-	return n
+	return (n + 1) / 2
 }
