@@ -292,6 +292,10 @@ func (a *Air) label(kind func(v uint8) bool) (labels []int32, first []int) {
 	return labels, first
 }
 
+// leastVent is how deep, mm, a hole must be to count as a vent: the raster
+// makes shallower ones of an uneven floor.
+const leastVent = 1.0
+
 // shafts are the vents: connected shaft cells with pocket air over them.
 func (a *Air) shafts() []VentMouth {
 	labels, first := a.label(func(v uint8) bool { return v == shaft })
@@ -311,7 +315,7 @@ func (a *Air) shafts() []VentMouth {
 				sum, n = sum.Add(a.middle(at)), n+1
 			}
 		}
-		if n == 0 || len(c) < 2 {
+		if deep := (c[len(c)-1]-c[0])/layer + 1; n == 0 || float64(deep)*a.cell < leastVent {
 			continue
 		}
 		out = append(out, VentMouth{At: sum.Mul(1 / float64(n)), Cells: len(c), Air: c[0]})

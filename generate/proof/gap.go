@@ -63,6 +63,27 @@ func (b *Body) Open(d Vec) []bool {
 	return out
 }
 
+// Seen is like Open, but one free place on a facet is enough, and so is facing
+// sideways: it leaves out nothing of a wall whose facets are not quite even.
+func (b *Body) Seen(d Vec) []bool {
+	out := make([]bool, len(b.Facets))
+	for i, t := range b.Facets {
+		n := t.Normal()
+		if n.Dot(d) < -0.05 {
+			continue
+		}
+		m := t.Mid()
+		for _, p := range []Vec{m, t[0], t[1], t[2]} {
+			q := m.Add(p.Sub(m).Mul(0.9)).Add(n.Mul(0.02))
+			if b.Tree.Escapes(q, d) {
+				out[i] = true
+				break
+			}
+		}
+	}
+	return out
+}
+
 // Part of a body: the facets that keep picks.
 func (b *Body) Part(keep func(i int, t Tri) bool) *Body {
 	var f []Tri

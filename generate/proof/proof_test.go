@@ -155,7 +155,7 @@ func cup(draft float64, sides int) []Tri {
 }
 
 func TestReleaseFindsDraftAndUndercut(t *testing.T) {
-	p := Pull{PocketDraft: 3, SkirtDraft: 5, Slack: 0.05, Sag: 0.02, Under: -30, Channel: 3, Band: 1, Top: -1, Bottom: -29}
+	p := Pull{PocketDraft: 3, SkirtDraft: 5, Slack: 0.05, Sag: 0.02, Under: -30, Channel: 3, Bore: 4.3, Vent: 1.6, Band: 1, Top: -1, Bottom: -29}
 	good := JudgeRelease(cup(3, 180), p)
 	if len(good.Hidden)+len(good.Steep) > 0 {
 		t.Errorf("a good cup is blamed: %v %v", good.Hidden, good.Steep)
@@ -174,19 +174,19 @@ func TestReleaseFindsDraftAndUndercut(t *testing.T) {
 func TestPrintMeasuresBridges(t *testing.T) {
 	// A table: a slab 30 x 10 on two legs, 20 apart.
 	slab := lathe([][2]float64{{10, 0}, {14, 0}, {14, 8}, {0, 8}, {0, 5}, {10, 5}}, 90)
-	got := JudgePrint(slab, PrintAngle{Most: 45, Over: 1, Cell: 0.4})
+	got := JudgePrint(slab, PrintAngle{Most: 45, Over: 1, Sag: 0.02, Cell: 0.4})
 	if len(got.Bridges) != 1 || len(got.Voids) != 0 || got.Shells != 1 {
 		t.Fatalf("%+v", got)
 	}
 	near(t, "span", got.Bridges[0].Span, 20, 0.3)
 	near(t, "contact", got.Contact, math.Pi*(14*14-100), 1)
 	shelf := lathe([][2]float64{{0, 0}, {10, 0}, {10, 5}, {13, 5}, {13, 8}, {0, 8}}, 90)
-	got = JudgePrint(shelf, PrintAngle{Most: 45, Over: 1, Cell: 0.4})
+	got = JudgePrint(shelf, PrintAngle{Most: 45, Over: 1, Sag: 0.02, Cell: 0.4})
 	if len(got.Bridges) != 1 || !(got.Bridges[0].Reach > 2.8) {
 		t.Errorf("a shelf of 3 mm: %+v", got.Bridges)
 	}
 	hollow := append(box(Vec{0, 0, 0}, Vec{9, 9, 9}), flipped(box(Vec{3, 3, 3}, Vec{6, 6, 6}))...)
-	if got := JudgePrint(hollow, PrintAngle{Most: 45, Over: 1, Cell: 0.4}); len(got.Voids) != 1 {
+	if got := JudgePrint(hollow, PrintAngle{Most: 45, Over: 1, Sag: 0.02, Cell: 0.4}); len(got.Voids) != 1 {
 		t.Errorf("a closed void passes: %+v", got)
 	}
 }

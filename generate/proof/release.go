@@ -1,6 +1,9 @@
 package proof
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Draft is how far a facet leans back from the vertical, in degrees: 90 faces
 // up, 0 is a wall, below 0 faces down.
@@ -50,6 +53,8 @@ type Pull struct {
 	Sag                     float64 // mm that a vertex may be off
 	Under                   float64 // z of the underside
 	Channel                 float64 // height of the channels above it
+	Bore                    float64 // greatest width of a bore
+	Vent                    float64 // greatest width of a vent
 	Band                    float64 // degrees: a wall is what keeps within them of its draft
 	Top, Bottom             float64 // z between which walls are averaged
 }
@@ -60,28 +65,29 @@ type Pull struct {
 func JudgeRelease(f []Tri, p Pull) Release {
 	tree := NewTree(f)
 	up, down := Vec{0, 0, 1}, Vec{0, 0, -1}
+	vents := ventWalls(f, tree, p.Vent)
 	var out Release
 	for _, t := range f {
 		n := t.Normal()
 		if n == (Vec{}) || t.LeastAltitude() < 1e-3 {
 			continue
 		}
-		m := t.Mid().Add(n.Mul(1e-3))
-		if m[2] < p.Under+0.01 {
+		m := t.Mid().Add(n.Mul(math.Max(p.Sag, 1e-3))) // what is hidden by less than a vertex may be off is not hidden
+		if m[2] < p.Under+0.01+p.Sag || vents.Nearest(m, 0.2).Facet >= 0 {
 			continue
 		}
 		side := Vec{n[0], n[1], 0}.Unit()
 		skirt := side != (Vec{}) && math.Abs(n[2]) < 0.99 && tree.Escapes(m, side)
 		below := tree.Escapes(m, down)
-		if n[2] < -1e-6 || !tree.Escapes(m, up) {
-			if below && (!skirt || m[2] < p.Under+p.Channel) || m[2] < p.Under+p.Channel {
+		if n[2] < 0 && m[2] < p.Under+p.Channel {
+			continue // the roof of a channel where it meets the skirt
+		}
+		if !tree.Escapes(m, up) {
+			if m[2] < p.Under+p.Channel || !skirt && (below || narrow(tree, m, n, p.Bore)) {
 				continue // a bore or a channel
 			}
-			out.Hidden = append(out.Hidden, Fault{m, n[2], 0, "hidden from above"})
+			out.Hidden = append(out.Hidden, Fault{m, t.Draft(), 0, fmt.Sprintf("hidden from above, %.4f mm², altitude %.3f", t.Area(), t.LeastAltitude())})
 			continue
-		}
-		if below && !skirt {
-			continue // the wall of a through hole
 		}
 		out.Seen++
 		want := p.PocketDraft
@@ -99,4 +105,29 @@ func JudgeRelease(f []Tri, p Pull) Release {
 		}
 	}
 	return out
+}
+
+// narrow tells whether the air at p, on a surface with normal n, is that of a
+// bore: level, it is no wider than width, straight off the surface or both ways.
+func narrow(tree *Tree, p, n Vec, width float64) bool {
+	if side := (Vec{n[0], n[1], 0}); side.Len() > 0.5 {
+		return tree.Ray(p, side.Unit(), 0).Dist <= width
+	}
+	for _, d := range []Vec{{1, 0, 0}, {0, 1, 0}} {
+		if !(tree.Ray(p, d, 0).Dist+tree.Ray(p, d.Mul(-1), 0).Dist <= width) {
+			return false
+		}
+	}
+	return true
+}
+
+// ventWalls are steep facets with another wall no farther off than width.
+func ventWalls(f []Tri, tree *Tree, width float64) *Tree {
+	var out []Tri
+	for _, t := range f {
+		if n := t.Normal(); n != (Vec{}) && math.Abs(n[2]) < 0.3 && narrow(tree, t.Mid().Add(n.Mul(1e-3)), n, width) {
+			out = append(out, t)
+		}
+	}
+	return NewTree(out)
 }

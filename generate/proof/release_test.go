@@ -12,7 +12,7 @@ func pull(b *Body, pocket, skirt float64) Pull {
 	lo, hi := Bounds(b.Facets)
 	return Pull{
 		PocketDraft: pocket, SkirtDraft: skirt, Slack: 0.05, Sag: 0.02,
-		Under: lo[2], Channel: 3.2, Band: 1, Top: hi[2] - 3.5, Bottom: lo[2] + 3.5,
+		Under: lo[2], Channel: 3.2, Bore: 4.3, Vent: 1.6, Band: 1, Top: hi[2] - 3.5, Bottom: lo[2] + 3.5,
 	}
 }
 
@@ -46,7 +46,7 @@ func onBody(t *testing.T, name string, m *made, draft float64, items ...Distance
 	z := NewZone(b, up)
 	_, hi := Bounds(b.Facets)
 	r := m.fit(t, "r_buck")
-	holes := NewHoles(b, z, up, hi[2]-3)
+	holes := NewHoles(b, z, up, hi[2]-3, ventWide)
 	var released []Distance
 	for _, d := range items {
 		released = append(released, Released(d, draft, 45))

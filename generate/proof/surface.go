@@ -32,6 +32,11 @@ func (z *Zone) Cavity(top float64) func(i int, t Tri) bool {
 	}
 }
 
+// Below keeps facets that the pull leaves free, wholly below top.
+func (z *Zone) Below(top float64) func(i int, t Tri) bool {
+	return func(i int, t Tri) bool { return z.Open[i] && highest(t) < top && t.LeastAltitude() > 1e-4 }
+}
+
 // Outer keeps walls that face the world, between two heights.
 func (z *Zone) Outer(bottom, top float64) func(i int, t Tri) bool {
 	return func(i int, t Tri) bool {
@@ -53,22 +58,22 @@ func Clipped(all []Point, bottom, top float64) []Point {
 	return out
 }
 
-// Holes are places where a surface is pierced: small holes whose walls an axis
-// parallel to the pull runs through.
+// Holes are where a surface is pierced: vents and reliefs along the pull.
 type Holes struct{ walls *Tree }
 
-// NewHoles collects what belongs to bores: facets that are not open to the
-// pull, and walls of holes that are open both ways.
-func NewHoles(b *Body, z *Zone, d Vec, top float64) Holes {
+// NewHoles collects what belongs to bores below top: facets that are hidden
+// from the pull, walls of holes that are open both ways, and walls with another
+// wall no farther off than width.
+func NewHoles(b *Body, z *Zone, d Vec, top, width float64) Holes {
 	var walls []Tri
 	for i, t := range b.Facets {
-		if highest(t) > top || z.Skirt[i] {
+		n := t.Normal()
+		if highest(t) > top || z.Skirt[i] && n.Dot(d) > -0.5 {
 			continue
 		}
-		n := t.Normal()
 		m := t.Mid().Add(n.Mul(1e-3))
-		through := math.Abs(n.Dot(d)) < 0.02 && b.Tree.Escapes(m, d) && b.Tree.Escapes(m, d.Mul(-1))
-		if !z.Open[i] || through {
+		wall := math.Abs(n.Dot(d)) < 0.5
+		if !z.Open[i] || wall && (narrow(b.Tree, m, n, width) || b.Tree.Escapes(m, d) && b.Tree.Escapes(m, d.Mul(-1))) {
 			walls = append(walls, t)
 		}
 	}
@@ -77,3 +82,15 @@ func NewHoles(b *Body, z *Zone, d Vec, top float64) Holes {
 
 // By tells whether p is within reach of a hole's wall.
 func (h Holes) By(p Vec, reach float64) bool { return h.walls.Nearest(p, reach).Facet >= 0 }
+
+// Edges are the places of a surface that a ball of this radius inside does not
+// touch: its rounded edges.
+func Edges(b *Body, pts []Point, radius float64) *Tree {
+	var out []Tri
+	for _, p := range pts {
+		if b.Tight(p, radius) {
+			out = append(out, Tri{p.At, p.At, p.At})
+		}
+	}
+	return NewTree(out)
+}

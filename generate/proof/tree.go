@@ -276,11 +276,12 @@ func (t *Tree) Inside(p Vec) bool {
 	return votes >= 2
 }
 
-// Signed is the distance to the body's surface, negative inside; outside it
-// stops at within.
+// Signed is the distance to the body's surface, negative inside; farther than
+// within it is within, on either side.
 func (t *Tree) Signed(p Vec, within float64) float64 {
-	if t.Inside(p) {
-		return -t.Nearest(p, math.Inf(1)).Dist
+	h := t.Nearest(p, within)
+	if h.Facet >= 0 && t.Inside(p) {
+		return -h.Dist
 	}
-	return t.Nearest(p, within).Dist
+	return h.Dist
 }

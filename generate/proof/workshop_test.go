@@ -49,17 +49,21 @@ func TestPartsPrint(t *testing.T) {
 	}
 }
 
-// The longest bridge is common practice, no source; the contract's limit.
+// Common practice, no source: a bridge held at both ends, and what may stand
+// out from one, as where a bore cuts into the roof of crossing channels.
 const (
 	longestBridge = 12.0
-	widestShelf   = 0.6 // mm that may stand out over air: two beads of a nozzle of 0.4 overlap it
+	widestShelf   = 2.0
 )
 
 func judgePrint(t *testing.T, name string, f []Tri) {
 	t.Helper()
-	p := JudgePrint(f, PrintAngle{Most: 45, Over: 1, Cell: 0.4})
+	p := JudgePrint(f, PrintAngle{Most: 45, Over: 1, Sag: 0.02, Cell: 0.4})
 	if !(math.Abs(p.Low) <= 1e-3) {
 		t.Errorf("%s: starts at z = %.4f, want 0", name, p.Low)
+	}
+	if !(math.Abs(p.Flat) <= 1e-3) {
+		t.Errorf("%s: the flat that it stands on is at z = %.4f, the lowest point at %.4f; want both 0", name, p.Flat, p.Low)
 	}
 	blame(t, name+" first layer", p.Skewed)
 	blame(t, name, p.Voids)
