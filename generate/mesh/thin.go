@@ -57,8 +57,8 @@ func newThinner(s *splitter, dist func(geom.Vec) float64) *thinner {
 		pts: make([][]geom.Vec, len(s.out.T)), dist: dist,
 		dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int32, n),
 	}
-	for i := range s.loops {
-		h.sharp[i] = s.loops[i].sharp
+	for v := range s.loop {
+		h.sharp[v] = s.loopOf(int32(v)).sharp
 	}
 	h.fan = thinFans(n, h.t)
 	h.on = make([]*qefPlane, len(h.t))
@@ -516,7 +516,7 @@ func (h *thinner) forget(v, id int32) {
 // mesh gathers what is left.
 func (h *thinner) mesh() *Mesh {
 	out := &Mesh{}
-	id := octFill(len(h.v))
+	id := octFill(nil, len(h.v))
 	for i, c := range h.t {
 		if h.dead[i] {
 			continue
