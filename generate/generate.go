@@ -40,7 +40,7 @@ func (q Quality) tolerance() (family, part float64) {
 	case Draft:
 		return 0.05, 0.06
 	}
-	return 0.02, 0.03
+	return 0.01, 0.025
 }
 
 // Input is one job.

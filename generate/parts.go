@@ -83,10 +83,50 @@ func (p planned) print(m *mesh.Mesh, res *Result) Part {
 	about := res.Layout.Center.At(0)
 	to := geom.ScaleAbout(about, k).Then(p.turn)
 	low := to.Box(m.Bounds()).Min
-	to = to.Then(geom.Translate(geom.V(round(-low.X), round(-low.Y), -low.Z)))
-	part.Printed = m.Transform(to).Snap()
+	turned := m.Transform(to)
+	bed := bedPlane(turned)
+	to = to.Then(geom.Translate(geom.V(round(-low.X), round(-low.Y), -bed)))
+	part.Printed = onBed(m.Transform(to).Snap())
 	part.ToKit = to.Inverse()
 	return part
+}
+
+// bedPlane is the height of the flat that a turned part lies on: the mean over
+// its lowest faces that look straight down.
+func bedPlane(m *mesh.Mesh) float64 {
+	low := m.Bounds().Min.Z
+	var sum, area float64
+	for i := range m.T {
+		a, b, c := m.Corners(i)
+		n := b.Sub(a).Cross(c.Sub(a))
+		if mid := (a.Z + b.Z + c.Z) / 3; mid < low+bedReach && n.Z < -0.999*n.Len() {
+			sum -= n.Z * mid
+			area -= n.Z
+		}
+	}
+	if area == 0 {
+		return low
+	}
+	return sum / area
+}
+
+// bedReach is how far, in mm, a vertex at the rim of the bed face may be off its
+// plane: less than the finest promise of a mesh.
+const bedReach = 0.012
+
+// onBed lays the vertices of the bed face on z = 0 exactly. A mesh that would
+// not stay sound is returned as it was.
+func onBed(m *mesh.Mesh) *mesh.Mesh {
+	out := &mesh.Mesh{V: slices.Clone(m.V), T: m.T}
+	for i, v := range out.V {
+		if math.Abs(v.Z) < bedReach {
+			out.V[i].Z = 0
+		}
+	}
+	if out.Check() != nil {
+		return m
+	}
+	return out
 }
 
 func round(v float64) float64 { return math.Round(v) }

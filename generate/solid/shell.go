@@ -16,6 +16,7 @@ const (
 	labelWide = 1.2  // mm, groove of the label's outline
 	labelDeep = 0.6  // mm
 	dishDeep  = 0.8  // mm, thumb scallop
+	padCorner = 3.0  // mm, corner radius of a pad and its boss
 	dishR     = 45.0 // mm, its radius: 17 mm across, a thumb's breadth
 )
 
@@ -124,7 +125,11 @@ func Lid(l *Layout) sdf.Solid {
 func (l *Layout) PadHalf(i int) geom.Vec2 {
 	p, it := l.Places[i], l.Dims.Items[i]
 	k := math.Sqrt(it.PadArea / (4 * p.Half.X * p.Half.Y))
-	return p.Half.Scale(min(k, 1))
+	h := p.Half.Scale(min(k, 1))
+	// What the round corners take off is added to the sides.
+	r := min(padCorner, h.X, h.Y)
+	grow := math.Sqrt(1 + (4-math.Pi)*r*r/(4*h.X*h.Y))
+	return h.Scale(grow)
 }
 
 func (l *Layout) bosses() []sdf.Solid {
@@ -137,7 +142,7 @@ func (l *Layout) bosses() []sdf.Solid {
 			continue
 		}
 		h := l.PadHalf(i)
-		plan := sdf.Rect(h.X, h.Y, min(3, h.X, h.Y))
+		plan := sdf.Rect(h.X, h.Y, min(padCorner, h.X, h.Y))
 		out = append(out, l.Places[i].put(sdf.Prism(plan, it.PadZ, l.Dims.Lid.Ceiling+0.5)))
 	}
 	return out
