@@ -130,22 +130,20 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 // cross, the vertices nearby are kept and it begins anew.
 func contourThin(s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, error) {
 	locked := make([]bool, len(s.out.V))
-	for range 5 {
+	around := 4 * o.Tol
+	for range 6 {
 		h := newThinner(s, dist)
 		h.locked = locked
 		h.run(0.8 * o.Tol)
 		o.Progress(0.9)
 		m := h.mesh()
-		h.even(s.round)
-		if even := h.mesh(); even.Check() == nil {
-			return even, nil
-		}
 		if m.Check() == nil {
-			return m, nil
+			return h.evened(m, s.round), nil
 		}
-		if !h.lockAt(m) {
+		if !h.lockAt(m, around) {
 			break
 		}
+		around *= 2
 	}
 	if err := s.out.Check(); err != nil {
 		return nil, err

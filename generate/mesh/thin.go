@@ -20,6 +20,7 @@ type thinner struct {
 	on     []*qefPlane // the plane a triangle lies on, if any: it stays on it
 	planes [][]qefPlane
 	sharp  []bool
+	tight  []bool // vertices with another face of the solid close by
 	locked []bool
 	pts    [][]geom.Vec // dropped vertices, at the triangle that covers them
 	off    []float64    // error of each triangle, NaN when not measured
@@ -95,6 +96,7 @@ func thinFans(n int, t [][3]int32) [][]int32 {
 
 // run thins flats first, then curves with a growing allowance up to limit mm.
 func (h *thinner) run(limit float64) {
+	h.tighten(4 * limit)
 	h.dirtyAll()
 	h.sweeps(func(u int32) bool { return h.dropFlat(u) })
 	for _, part := range [...]float64{0.05, 0.2, 0.5, 1} {
@@ -110,6 +112,24 @@ func (h *thinner) run(limit float64) {
 		}
 	}
 	h.sweeps(func(u int32) bool { return h.dropFlat(u) || h.dropCurved(u, limit, 20*limit) })
+}
+
+// tighten finds the vertices where the solid, or the gap outside it, is thinner
+// than d: there a curve may be thinned only a little, lest two faces meet.
+func (h *thinner) tighten(d float64) {
+	h.tight = make([]bool, len(h.v))
+	for u := range h.v {
+		var n geom.Vec
+		flat := true
+		for _, id := range h.fan[u] {
+			_, k := h.height(h.t[id])
+			n = n.Add(k)
+			flat = flat && h.on[id] != nil
+		}
+		if n = n.Unit().Scale(d); !flat {
+			h.tight[u] = !(h.dist(h.v[u].Sub(n)) < 0 && h.dist(h.v[u].Add(n)) > 0)
+		}
+	}
 }
 
 func (h *thinner) dirtyAll() {
@@ -289,6 +309,9 @@ func (h *thinner) fitFlat(u, w int32, floor float64) float64 {
 // dropCurved removes u if that keeps within limit of the surface. Only ends at
 // most reach from the planes around u are tried.
 func (h *thinner) dropCurved(u int32, limit, reach float64) bool {
+	if h.tight[u] {
+		limit, reach = limit/16, reach/16
+	}
 	type choice struct {
 		w    int32
 		cost float64
@@ -533,20 +556,20 @@ func (h *thinner) mesh() *Mesh {
 	return out
 }
 
-// lockAt keeps all vertices in the neighbourhood of crossing triangles of the
-// thinned mesh from being dropped the next time. It is false if there are none.
-func (h *thinner) lockAt(m *Mesh) bool {
-	bad := newGate(m).crossingPairs(math.MaxInt)
-	for _, pair := range bad {
-		box := geom.EmptyBox()
-		for _, i := range pair {
-			a, b, c := m.Corners(int(i))
-			box = box.Union(geom.BoxOf(a, b, c))
-		}
-		box = box.Grow(0.01 * box.Size().Len())
-		for i, p := range h.v {
-			if box.Contains(p) {
+// lockAt keeps the vertices around the crossings of the thinned mesh from being
+// dropped the next time. It is false if there are none.
+func (h *thinner) lockAt(m *Mesh, around float64) bool {
+	g := newGate(m)
+	bad := g.crossingPairs(math.MaxInt)
+	boxes := make([]geom.Box, len(bad))
+	for i, pair := range bad {
+		boxes[i] = g.box(pair[0]).Intersect(g.box(pair[1])).Grow(around)
+	}
+	for i, p := range h.v {
+		for _, b := range boxes {
+			if b.Contains(p) {
 				h.locked[i] = true
+				break
 			}
 		}
 	}

@@ -37,11 +37,43 @@ func (h *thinner) gauge(id int32) thinError {
 	}
 }
 
-// even moves the vertices of curves so that the surface lies evenly on both
-// sides of the triangles. Flats stay where they are, to the last bit if they lie
-// across an axis; a vertex that would do harm stays too.
+// evened is the mesh m of the thinner with the vertices of curves moved so that
+// the surface lies evenly on both sides of the triangles. Flats stay where they
+// are, to the last bit if they lie across an axis; vertices whose move would do
+// harm stay too.
+func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec) *Mesh {
+	was := h.v
+	for range 8 {
+		h.v = slices.Clone(was)
+		h.even(round)
+		out := h.mesh()
+		if out.Check() == nil {
+			return out
+		}
+		// m and out have the same triangles.
+		g := newGate(out)
+		stay := map[geom.Vec]bool{}
+		for _, pair := range g.crossingPairs(math.MaxInt) {
+			for _, i := range pair {
+				for _, v := range g.t[i] {
+					stay[m.V[v]] = true
+				}
+			}
+		}
+		if len(stay) == 0 {
+			break
+		}
+		for u, p := range was {
+			if stay[p] {
+				h.locked[u] = true
+			}
+		}
+	}
+	return m
+}
+
+// even moves the vertices that gain by it.
 func (h *thinner) even(round func(geom.Vec) geom.Vec) {
-	h.v = slices.Clone(h.v)
 	gauged := make([]thinError, len(h.t))
 	for i := range h.t {
 		if !h.dead[i] {
