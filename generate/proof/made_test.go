@@ -48,6 +48,9 @@ func demo(t *testing.T) *made { return run(t, demoKit) }
 // run makes a kit. The program may find that the kit says stop: status 1.
 func run(t *testing.T, kit string, args ...string) *made {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("makes a whole kit: left out with -short")
+	}
 	bench.Lock()
 	defer bench.Unlock()
 	key := fmt.Sprint(kit, args)
