@@ -192,8 +192,7 @@ func (r *refiner) far(s *splitter, i int) bool {
 		return false
 	}
 	a, b, c := s.out.Corners(i)
-	m := a.Add(b).Add(c).Scale(1.0 / 3)
-	for _, p := range [4]geom.Vec{m, a.Lerp(b, 0.5), b.Lerp(c, 0.5), c.Lerp(a, 0.5)} {
+	for _, p := range triSamples(a, b, c) {
 		if math.Abs(r.distAt(p)) > r.limit {
 			return true
 		}

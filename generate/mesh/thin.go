@@ -431,13 +431,19 @@ func (h *thinner) worst(u int32) float64 {
 	return most
 }
 
+// triSamples is the middle of a triangle and a point near the middle of each
+// side: not on it, for sides run along creases, where a field tells of both faces.
+func triSamples(a, b, c geom.Vec) [4]geom.Vec {
+	m := a.Add(b).Add(c).Scale(1.0 / 3)
+	const in = 0.1
+	return [4]geom.Vec{m, a.Lerp(b, 0.5).Lerp(m, in), b.Lerp(c, 0.5).Lerp(m, in), c.Lerp(a, 0.5).Lerp(m, in)}
+}
+
 // error samples how far a triangle is from the surface.
 func (h *thinner) error(c [3]int32) float64 {
 	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
 	var most float64
-	for _, p := range [4]geom.Vec{
-		a.Add(b).Add(d).Scale(1.0 / 3), a.Lerp(b, 0.5), b.Lerp(d, 0.5), d.Lerp(a, 0.5),
-	} {
+	for _, p := range triSamples(a, b, d) {
 		most = max(most, math.Abs(h.dist(p)))
 	}
 	return most
