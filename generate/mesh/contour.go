@@ -123,18 +123,20 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 		return nil, err
 	}
 	o.Progress(0.6)
-	return contourThin(full, r.distAt, o)
+	return contourThin(ctx, full, r.distAt, o)
 }
 
 // contourThin drops the triangles that are not needed. Where that makes triangles
 // cross, the vertices nearby are kept and it begins anew.
-func contourThin(s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, error) {
+func contourThin(ctx context.Context, s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, error) {
 	locked := make([]bool, len(s.out.V))
 	around := 4 * o.Tol
 	for range 6 {
 		h := newThinner(s, dist)
 		h.locked = locked
-		h.run(0.8 * o.Tol)
+		if err := h.run(ctx, o.Workers, 0.8*o.Tol); err != nil {
+			return nil, err
+		}
 		o.Progress(0.9)
 		m := h.mesh()
 		if m.Check() == nil {
