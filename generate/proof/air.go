@@ -318,13 +318,31 @@ func (a *Air) shafts() []VentMouth {
 		if deep := (c[len(c)-1]-c[0])/layer + 1; n == 0 || float64(deep)*a.cell < leastVent {
 			continue
 		}
-		out = append(out, VentMouth{At: sum.Mul(1 / float64(n)), Cells: len(c), Air: c[0]})
+		out = append(out, VentMouth{At: sum.Mul(1 / float64(n)), Cells: len(c), Blind: a.blind(c), Air: c[0]})
 	}
 	return out
 }
 
+// blind tells whether a shaft ends in the material.
+func (a *Air) blind(cells []int) bool {
+	if cells[0] < 2*a.n[0]*a.n[1] {
+		return false // it goes right through
+	}
+	for _, at := range cells {
+		met := false
+		a.around(at, func(n int) { met = met || a.state[n] == buried })
+		if met {
+			return false
+		}
+	}
+	return true
+}
+
 // drill opens a blind vent downwards until it meets air.
 func (m *VentMouth) drill(a *Air, s Suction) {
+	if !m.Blind {
+		return
+	}
 	i, j := a.column(m.At)
 	layer := a.n[0] * a.n[1]
 	k := int((m.At[2] - a.lo[2]) / a.cell)
@@ -335,7 +353,6 @@ func (m *VentMouth) drill(a *Air, s Suction) {
 		case buried:
 			return
 		case solid:
-			m.Blind = true
 			a.state[at] = shaft
 		}
 	}

@@ -73,7 +73,7 @@ func TestSheetLiesOnBuck(t *testing.T) {
 		t.Fatalf("%d and %d places: the pockets were not found", len(inner), len(outer))
 	}
 	holes := NewHoles(buck, bz, up, -demoGauge-band, ventWide)
-	s, skipped := gaps(inner, buck.Tree, func(_ Point, h Hit) bool { return holes.By(h.At, 0.02) })
+	s, skipped := gaps(inner, buck.Tree, func(_ Point, h Hit) bool { return holes.By(h.At, 0.1) })
 	within(t, "finished pocket to buck", s, tw, exact)
 	fewSkipped(t, "finished pocket over vents", skipped, 0.05)
 
@@ -100,12 +100,12 @@ func TestPlugFitsPocket(t *testing.T) {
 	holes := NewHoles(plug, pz, down, -band, reliefWide)
 	edges := Edges(plug, inner, edgeBall)
 	rounded := func(p Vec) bool { return edges.Nearest(p, edgeReach).Facet >= 0 }
-	s, skipped := gaps(inner, insert.Tree, func(p Point, _ Hit) bool { return holes.By(p.At, 0.02) || rounded(p.At) })
+	s, skipped := gaps(inner, insert.Tree, func(p Point, _ Hit) bool { return holes.By(p.At, 0.1) || rounded(p.At) })
 	within(t, "plug to finished pocket", s, want, exact)
 	fewSkipped(t, "plug's rounded edges and reliefs", skipped, 0.25)
 	all, _ := gaps(inner, insert.Tree, nil)
 	atLeast(t, "plug to finished pocket, edges and all", all, want-exact)
-	s, skipped = gaps(outer, plug.Tree, func(_ Point, h Hit) bool { return holes.By(h.At, 0.02) || rounded(h.At) })
+	s, skipped = gaps(outer, plug.Tree, func(_ Point, h Hit) bool { return holes.By(h.At, 0.1) || rounded(h.At) })
 	within(t, "finished pocket to plug", s, want, exact)
 	fewSkipped(t, "pocket opposite the plug's edges and reliefs", skipped, 0.35)
 }
@@ -187,7 +187,7 @@ func TestSheetThickness(t *testing.T) {
 	holes := NewHoles(buck, bz, up, -demoGauge, ventWide)
 	var clear Spread
 	for _, p := range Clipped(Sample(insert.Facets, plenty, func(i int, t Tri) bool { return under.Open[i] }), lo[2]+0.5, 0) {
-		if h := buck.Tree.Nearest(p.At, 5); !holes.By(h.At, 0.02) {
+		if h := buck.Tree.Nearest(p.At, 5); !holes.By(h.At, 0.1) {
 			clear.Add(h.Dist, p.At)
 		}
 	}

@@ -116,25 +116,35 @@ func Union(all ...Distance) Distance {
 // half angle draft: the least over t >= 0 of d(p - t z) - t sin(draft), found
 // by scanning t up to reach and refining about the best.
 func Released(d Distance, draft, reach float64) Distance {
-	sin := math.Sin(draft * math.Pi / 180)
 	return func(p Vec) float64 {
-		at := func(t float64) float64 { return d(Vec{p[0], p[1], p[2] - t}) - t*sin }
-		const step = 0.5
-		best, where := at(0), 0.0
-		for t := step; t <= reach; t += step {
-			if v := at(t); v < best {
-				best, where = v, t
-			}
-		}
-		lo, hi := math.Max(where-step, 0), where+step
-		for range 40 {
-			a, b := lo+(hi-lo)*0.382, lo+(hi-lo)*0.618
-			if at(a) < at(b) {
-				hi = b
-			} else {
-				lo = a
-			}
-		}
-		return math.Min(best, at((lo+hi)/2))
+		v, _ := Swept(d, draft, reach, p)
+		return v
 	}
+}
+
+// Swept is Released at one place, and the t that gives it: how far below p the
+// body is that p's surface was swept from.
+func Swept(d Distance, draft, reach float64, p Vec) (dist, t float64) {
+	sin := math.Sin(draft * math.Pi / 180)
+	at := func(t float64) float64 { return d(Vec{p[0], p[1], p[2] - t}) - t*sin }
+	const step = 0.5
+	dist = at(0)
+	for u := step; u <= reach; u += step {
+		if v := at(u); v < dist {
+			dist, t = v, u
+		}
+	}
+	lo, hi := math.Max(t-step, 0), t+step
+	for range 40 {
+		a, b := lo+(hi-lo)*0.382, lo+(hi-lo)*0.618
+		if at(a) < at(b) {
+			hi = b
+		} else {
+			lo = a
+		}
+	}
+	if v := at((lo + hi) / 2); v < dist {
+		dist, t = v, (lo+hi)/2
+	}
+	return dist, t
 }

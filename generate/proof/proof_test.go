@@ -155,7 +155,7 @@ func cup(draft float64, sides int) []Tri {
 }
 
 func TestReleaseFindsDraftAndUndercut(t *testing.T) {
-	p := Pull{PocketDraft: 3, SkirtDraft: 5, Slack: 0.05, Sag: 0.02, Under: -30, Channel: 3, Bore: 4.3, Vent: 1.6, Band: 1, Top: -1, Bottom: -29}
+	p := Pull{PocketDraft: 3, SkirtDraft: 5, Slack: 0.05, Sag: 0.02, Under: -30, Floor: -20, Channel: 3, Bore: 4.3, Vent: 1.6, Band: 1, Top: -1, Bottom: -29}
 	good := JudgeRelease(cup(3, 180), p)
 	if len(good.Hidden)+len(good.Steep) > 0 {
 		t.Errorf("a good cup is blamed: %v %v", good.Hidden, good.Steep)

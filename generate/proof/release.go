@@ -52,6 +52,7 @@ type Pull struct {
 	Slack                   float64 // degrees that a facet may lack
 	Sag                     float64 // mm that a vertex may be off
 	Under                   float64 // z of the underside
+	Floor                   float64 // z of the deepest pocket floor: below it, inside, are only bores and channels
 	Channel                 float64 // height of the channels above it
 	Bore                    float64 // greatest width of a bore
 	Vent                    float64 // greatest width of a vent
@@ -69,7 +70,7 @@ func JudgeRelease(f []Tri, p Pull) Release {
 	var out Release
 	for _, t := range f {
 		n := t.Normal()
-		if n == (Vec{}) || t.LeastAltitude() < 1e-3 {
+		if n == (Vec{}) || t.LeastAltitude() < math.Max(p.Sag, 1e-3) { // its normal says nothing
 			continue
 		}
 		m := t.Mid().Add(n.Mul(math.Max(p.Sag, 1e-3))) // what is hidden by less than a vertex may be off is not hidden
@@ -83,7 +84,7 @@ func JudgeRelease(f []Tri, p Pull) Release {
 			continue // the roof of a channel where it meets the skirt
 		}
 		if !tree.Escapes(m, up) {
-			if m[2] < p.Under+p.Channel || !skirt && (below || narrow(tree, m, n, p.Bore)) {
+			if m[2] < p.Under+p.Channel || !skirt && (below || m[2] < p.Floor-0.05 || narrow(tree, m, n, p.Bore)) {
 				continue // a bore or a channel
 			}
 			out.Hidden = append(out.Hidden, Fault{m, t.Draft(), 0, fmt.Sprintf("hidden from above, %.4f mm², altitude %.3f", t.Area(), t.LeastAltitude())})

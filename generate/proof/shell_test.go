@@ -38,12 +38,28 @@ func TestPlainLidSlips(t *testing.T) {
 	if len(pts) < 500 {
 		t.Fatalf("%d places on the neck", len(pts))
 	}
-	within(t, "neck to lid", sideways(pts, lid), want, exact)
+	flush := ungrooved(t, pts, base, m.fit(t, "wall"))
+	within(t, "neck to lid", sideways(flush, lid), want, exact)
 
 	insert := m.body(t, "insert")
 	gap := m.fit(t, "insert.gap")
 	trim := m.fit(t, "trim")
 	within(t, "skirt at the trim line to base", atTrim(insert, base, trim, 5), gap, exact)
+}
+
+// ungrooved leaves out the air paths: places where the wall behind is thinner by
+// 0.2 or more. They may take a tenth of the neck.
+func ungrooved(t *testing.T, pts []Point, b *Body, wall float64) []Point {
+	t.Helper()
+	var out []Point
+	for _, p := range pts {
+		d := Vec{p.Normal[0], p.Normal[1], 0}.Unit().Mul(-1)
+		if b.Tree.Ray(p.At, d, 0.01).Dist > wall-0.2 {
+			out = append(out, p)
+		}
+	}
+	fewSkipped(t, "air paths in the neck", 1-float64(len(out))/float64(len(pts)), 0.1)
+	return out
 }
 
 // atTrim is the level gap from the foot of the skirt to the base, taken back to the trim line.
@@ -123,13 +139,13 @@ func bossArea(lid *Body, at Vec) float64 {
 	return a
 }
 
-// TestWalls: neck and lid are whole extrusions thick.
+// TestWalls: the neck is whole extrusions thick, air paths aside.
 func TestWalls(t *testing.T) {
 	m := run(t, "testdata/plain.yaml", "--parts", "base,lid,insert")
-	wall := m.fit(t, "wall")
+	base, wall := m.body(t, "base"), m.fit(t, "wall")
+	pts := outerWalls(base, m.fit(t, "shoulder")+1, m.fit(t, "neck.top")-1.5)
 	var s Spread
-	base := m.body(t, "base")
-	for _, p := range outerWalls(base, m.fit(t, "shoulder")+1, m.fit(t, "neck.top")-1.5) {
+	for _, p := range ungrooved(t, pts, base, wall) {
 		d := Vec{p.Normal[0], p.Normal[1], 0}.Unit().Mul(-1)
 		s.Add(base.Tree.Ray(p.At, d, 0.01).Dist, p.At)
 	}

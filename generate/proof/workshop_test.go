@@ -33,6 +33,7 @@ func judgeVents(t *testing.T, m *made, platen Platen, pockets int) {
 	for _, o := range v.Mouths {
 		if o.Blind {
 			blind++
+			t.Logf("blind: %.2f, %d cells", o.At, o.Cells)
 		}
 	}
 	if len(v.Mouths) == 0 {
