@@ -33,7 +33,7 @@ type thinner struct {
 	stamp   int32
 	slab    []uint8
 	mark    []int64
-	marked  int64 // every slab counts by thinSlabs, each from another start
+	marked  int64     // every slab counts by thinSlabs, each from another start
 	fresh   []thinTri // scratch
 	normals []geom.Vec
 	loose   []geom.Vec
