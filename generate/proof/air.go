@@ -39,6 +39,7 @@ type Vented struct {
 	Pockets  []Fault // pockets without a vent
 	Leaks    []Fault // places where pocket air meets the outside without a vent
 	High     []Fault // mouths in the skirt above the trim line
+	Wide     []Fault // mouths in the skirt wider than they should be
 	Unserved []Fault // vents that meet no platen hole in some placement
 	Least    float64 // mm², the least overlap with one platen hole over all vents and placements
 	Count    int     // pockets
@@ -57,6 +58,7 @@ type Suction struct {
 	Drill   float64 // how deep a blind vent is drilled at the most
 	Platen  Platen
 	Overlap float64 // mm² of a platen hole that must be open
+	Mouth   float64 // greatest width of a mouth in the skirt
 }
 
 // JudgeVents rasters a tool in the kit's frame and follows its air.
@@ -391,19 +393,70 @@ func (a *Air) leaks(out *Vented) {
 	}
 }
 
-// mouthsInSkirt are buried cells beside outside air, above the trim line.
+// footHeight is how far up a tool's foot may be chamfered, mm: under a chamfer
+// all air along the edge hangs together.
+const footHeight = 0.6
+
+// mouthsInSkirt looks at buried cells beside outside air: none above the trim
+// line, and each group of them no wider than a mouth, two cells of raster aside.
 func (a *Air) mouthsInSkirt(out *Vented, s Suction) {
 	layer := a.n[0] * a.n[1]
+	open := map[int]bool{}
+	var order []int
 	for at := layer; at < layer*min(a.rim, a.n[2]); at++ {
-		if a.state[at] != buried || a.middle(at)[2] < s.Trim {
+		if a.state[at] != buried {
 			continue
 		}
-		a.around(at, func(n int) {
-			if a.state[n] == outside && len(out.High) < 20 {
-				out.High = append(out.High, Fault{a.middle(at), a.middle(at)[2], s.Trim, "a mouth in the skirt above the trim line"})
-			}
-		})
+		met := false
+		a.around(at, func(n int) { met = met || n >= layer && a.state[n] == outside })
+		if !met {
+			continue
+		}
+		if a.middle(at)[2] > s.Under+footHeight {
+			open[at] = true
+		}
+		order = append(order, at)
+		if a.middle(at)[2] > s.Trim && len(out.High) < 20 {
+			out.High = append(out.High, Fault{a.middle(at), a.middle(at)[2], s.Trim, "a mouth in the skirt above the trim line"})
+		}
 	}
+	for _, at := range order {
+		if lo, hi := a.group(at, open); hi.Sub(lo).Len() > 0 {
+			if w := math.Max(hi[0]-lo[0], hi[1]-lo[1]) + a.cell; w > s.Mouth+2*a.cell {
+				out.Wide = append(out.Wide, Fault{lo.Add(hi).Mul(0.5), w, s.Mouth, "a wide mouth in the skirt"})
+			}
+		}
+	}
+}
+
+// group takes the cells connected with one out of open and gives their bounds;
+// cells count as connected by corners too.
+func (a *Air) group(at int, open map[int]bool) (lo, hi Vec) {
+	if !open[at] {
+		return lo, hi
+	}
+	lo, hi = a.middle(at), a.middle(at)
+	todo := []int{at}
+	delete(open, at)
+	for len(todo) > 0 {
+		c := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		m := a.middle(c)
+		for k := range 3 {
+			lo[k], hi[k] = math.Min(lo[k], m[k]), math.Max(hi[k], m[k])
+		}
+		for dk := -1; dk <= 1; dk++ {
+			for dj := -1; dj <= 1; dj++ {
+				for di := -1; di <= 1; di++ {
+					if n := c + (dk*a.n[1]+dj)*a.n[0] + di; open[n] {
+						delete(open, n)
+						todo = append(todo, n)
+					}
+				}
+			}
+		}
+	}
+	return lo, hi
 }
 
 // serve stands the tool on the platen in 25 shifts over one pitch, turned and

@@ -58,7 +58,7 @@ const probes = 6000
 func TestNestCarriesInsert(t *testing.T) {
 	m := demo(t)
 	nest, insert := m.body(t, "press-nest"), m.body(t, "insert")
-	z := NewZone(nest, up)
+	z := m.zone(t, "press-nest", up)
 	lo, _ := Bounds(insert.Facets)
 	var s, mouth Spread
 	for _, p := range Sample(nest.Facets, plenty, func(i int, f Tri) bool { return z.Open[i] && !z.Skirt[i] }) {
@@ -83,7 +83,10 @@ func TestNestCarriesInsert(t *testing.T) {
 
 // TestPlugsEnterPockets: straight down, felt's room all the way.
 func TestPlugsEnterPockets(t *testing.T) {
-	m := demo(t)
+	kits(t, plugsEnter)
+}
+
+func plugsEnter(t *testing.T, m *made) {
 	gap := m.fit(t, "r_pocket") - m.fit(t, "r_plug")
 	stop := m.fit(t, "press.stop")
 	lower(t, "press tool", probed(m.body(t, "press-tool"), probes), probed(m.body(t, "insert"), probes), 30, 2,
@@ -93,8 +96,69 @@ func TestPlugsEnterPockets(t *testing.T) {
 // TestInsertEntersBase: the sheet never touches; at the trim line it keeps the
 // felt's room, under the floors the glue's.
 func TestInsertEntersBase(t *testing.T) {
-	m := demo(t)
+	kits(t, insertEnters)
+}
+
+func insertEnters(t *testing.T, m *made) {
 	lower(t, "insert", probed(m.body(t, "insert"), probes), probed(m.body(t, "base"), probes), 45, 1, always(0.05))
+}
+
+// TestBaseCarriesInsert: the supports are the glue's gap under the pocket
+// floors, the ledge lies free below the trimmed edge, and the rim sits below
+// the neck's top.
+func TestBaseCarriesInsert(t *testing.T) {
+	kits(t, baseCarries)
+}
+
+func baseCarries(t *testing.T, m *made) {
+	insert, base := m.body(t, "insert"), m.body(t, "base")
+	under := m.zone(t, "insert", down)
+	floors := Sample(insert.Facets, plenty, func(i int, f Tri) bool { return under.Open[i] && f.Normal()[2] < -0.999 && highest(f) < -3 })
+	var carried Spread
+	n := 0
+	for _, p := range floors {
+		if p.At[2] < m.fit(t, "trim")+0.2 {
+			continue // the trimmed edge
+		}
+		n++
+		if d := base.Tree.Ray(p.At, down, 0).Dist; d < 0.5 {
+			carried.Add(d, p.At)
+		}
+	}
+	within(t, "pocket floor to its support", carried, m.fit(t, "glue.gap"), exact)
+	if !(float64(carried.N) > 0.1*float64(n)) {
+		t.Errorf("only %d of %d places of the pocket floors are carried", carried.N, n)
+	}
+	var ledge Spread
+	for _, p := range Sample(insert.Facets, plenty, func(i int, f Tri) bool { return f.Normal()[2] < -0.9 && highest(f) < m.fit(t, "trim")+0.02 }) {
+		ledge.Add(base.Tree.Ray(p.At, down, 0).Dist, p.At)
+	}
+	atLeast(t, "trimmed edge to what is below", ledge, m.fit(t, "trim")-m.fit(t, "ledge")-exact)
+	_, top := Bounds(base.Facets)
+	near(t, "top of the neck", top[2], m.fit(t, "neck.top"), exact)
+	near(t, "neck above the felt on the rim", top[2], demoFelt+1, exact)
+}
+
+// TestStopsCarryPressTool: the tool stands on the rim's felt as far up as it is
+// thick under it.
+func TestStopsCarryPressTool(t *testing.T) {
+	kits(t, func(t *testing.T, m *made) {
+		tool := m.body(t, "press-tool")
+		if !(math.Abs(leastAbove(tool, 0.5)-m.fit(t, "press.stop")) <= exact) {
+			t.Errorf("the stops are %.4f above the rim, want %.4f", leastAbove(tool, 0.5), m.fit(t, "press.stop"))
+		}
+	})
+}
+
+// leastAbove is the height of the lowest level flat above z.
+func leastAbove(b *Body, z float64) float64 {
+	least := math.Inf(1)
+	for _, f := range b.Facets {
+		if f.Normal()[2] < -0.999 && lowest(f) > z && f.Area() > 1 {
+			least = math.Min(least, lowest(f))
+		}
+	}
+	return least
 }
 
 // TestPlainInsertEntersBase: a bare skirt.
@@ -108,7 +172,7 @@ func TestPlainInsertEntersBase(t *testing.T) {
 func TestItemsEnterPockets(t *testing.T) {
 	m := demo(t)
 	insert := m.body(t, "insert")
-	z := NewZone(insert, up)
+	z := m.zone(t, "insert", up)
 	pts := Sample(insert.Facets, plenty, func(i int, f Tri) bool { return z.Open[i] && !z.Skirt[i] })
 	r := m.fit(t, "r_pocket")
 	for i, item := range demoItems(t, m, false) {
@@ -132,21 +196,49 @@ func TestItemsEnterPockets(t *testing.T) {
 	}
 }
 
-// TestLidGoesOn: down to the shoulder; only the catch may be in its way.
+// TestLidGoesOn: down to the shoulder; only the catch is in its way, by its
+// reach, at four spring tongues; and lifted again it is held there.
 func TestLidGoesOn(t *testing.T) {
 	m := demo(t)
 	base, lid := probed(m.body(t, "base"), 3*probes), probed(m.body(t, "lid"), 3*probes)
 	lo, hi := Bounds(base.Facets)
-	bead := m.fit(t, "catch.bead")
+	reach := m.fit(t, "catch.reach")
+	held := 0.0
 	for h := 20.0; h >= 0; h -= 0.5 {
 		by := Vec{0, 0, h}
 		on := Near(shifted(lid.on, by), lo, hi, 3)
 		s := Meet(lid.Body, shifted(on, by.Mul(-1)), by, base.Body, base.on, 3)
-		if !(s.Least >= -bead-exact) {
-			t.Errorf("lid %.1f above its place: %.3f at %.2f, the bead is %.3f", h, s.Least, s.LeastAt, bead)
+		free := Meet(lid.Body, awayFromTongues(shifted(on, by.Mul(-1)), lo, hi), by, base.Body, awayFromTongues(base.on, lo, hi), 3)
+		if !(s.Least >= -reach-exact) {
+			t.Errorf("lid %.1f above its place: %.3f at %.2f, the catch reaches %.3f", h, s.Least, s.LeastAt, reach)
+		}
+		if !(free.Least >= -0.02) {
+			t.Errorf("lid %.1f above its place: %.3f at %.2f, away from the tongues", h, free.Least, free.LeastAt)
+		}
+		if h == 0 {
+			if !(s.Least >= -0.02) {
+				t.Errorf("lid on the shoulder: %.3f at %.2f", s.Least, s.LeastAt)
+			}
+		} else if h <= 3 {
+			held = math.Max(held, -s.Least)
 		}
 		t.Logf("lid, %4.1f above: least clearance %.3f at %.2f", h, s.Least, s.LeastAt)
 	}
+	near(t, "the catch holds the lid by", held, reach, exact)
+}
+
+// awayFromTongues leaves out the middles of the four sides, as wide as a
+// tongue and its slits.
+func awayFromTongues(all []Point, lo, hi Vec) []Point {
+	const half = 12.0/2 + 1.5
+	mid := lo.Add(hi).Mul(0.5)
+	var out []Point
+	for _, p := range all {
+		if math.Abs(p.At[0]-mid[0]) > half && math.Abs(p.At[1]-mid[1]) > half {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // TestPlainLidGoesOn: nothing in the way, and it lands on the shoulder.

@@ -25,15 +25,13 @@ var up, down = Vec{0, 0, 1}, Vec{0, 0, -1}
 // insertPockets are places on the finished pockets, product side, below the mouth.
 func insertPockets(t *testing.T, m *made, band float64) (*Body, *Zone, []Point) {
 	t.Helper()
-	b := m.body(t, "insert")
-	z := NewZone(b, up)
+	b, z := m.body(t, "insert"), m.zone(t, "insert", up)
 	return b, z, Clipped(Sample(b.Facets, plenty, z.Cavity(-0.01)), math.Inf(-1), -band)
 }
 
 func buckPockets(t *testing.T, m *made, band float64) (*Body, *Zone, []Point) {
 	t.Helper()
-	b := m.body(t, "buck")
-	z := NewZone(b, up)
+	b, z := m.body(t, "buck"), m.zone(t, "buck", up)
 	return b, z, Clipped(Sample(b.Facets, plenty, z.Cavity(-demoGauge-0.01)), math.Inf(-1), -band-demoGauge)
 }
 
@@ -62,7 +60,11 @@ func fewSkipped(t *testing.T, what string, share, most float64) {
 // TestSheetLiesOnBuck: the finished pocket is r_buck - r_pocket inside the
 // buck's, everywhere but over the mouth and the vents, creases included.
 func TestSheetLiesOnBuck(t *testing.T) {
-	m := demo(t)
+	kits(t, func(t *testing.T, m *made) { sheetLies(t, m) })
+}
+
+// Both bundled kits have the same gauge, mouth, felt and cement.
+func sheetLies(t *testing.T, m *made) {
 	const band = demoMouth + demoGauge
 	tw := m.fit(t, "r_buck") - m.fit(t, "r_pocket")
 	near(t, "r_pocket", m.fit(t, "r_pocket"), demoFelt*(1-demoPress)+demoCement, 1e-9)
@@ -87,13 +89,16 @@ func TestSheetLiesOnBuck(t *testing.T) {
 // TestPlugFitsPocket: from plug to finished pocket r_pocket - r_plug, where
 // the plug's edges are not rounded and no air relief is.
 func TestPlugFitsPocket(t *testing.T) {
-	m := demo(t)
+	kits(t, func(t *testing.T, m *made) { plugFits(t, m) })
+}
+
+func plugFits(t *testing.T, m *made) {
 	band := demoMouth + demoGauge
 	want := m.fit(t, "r_pocket") - m.fit(t, "r_plug")
 	insert, _, outer := insertPockets(t, m, band)
 	plug := m.body(t, "press-tool")
-	pz := NewZone(plug, down)
-	inner := Clipped(Sample(plug.Facets, 2*plenty, pz.Below(0)), math.Inf(-1), -band)
+	pz := m.zone(t, "press-tool", down)
+	inner := Clipped(Sample(plug.Facets, plenty, pz.Below(0)), math.Inf(-1), -band)
 	if len(inner) < plenty/2 {
 		t.Fatalf("%d places: the plugs were not found", len(inner))
 	}
@@ -165,10 +170,13 @@ func byDemoNotch(p Vec) bool {
 // TestSheetThickness: the insert is as thick as kit.json says, measured
 // through the sheet, and its underside is the buck's surface.
 func TestSheetThickness(t *testing.T) {
-	m := demo(t)
+	kits(t, func(t *testing.T, m *made) { sheetThick(t, m) })
+}
+
+func sheetThick(t *testing.T, m *made) {
 	insert := m.body(t, "insert")
 	buck := m.body(t, "buck")
-	z := NewZone(insert, up)
+	z := m.zone(t, "insert", up)
 	lo, hi := Bounds(insert.Facets)
 	near(t, "rim of the insert", hi[2], 0, 0.02)
 	near(t, "trim line", lo[2], m.fit(t, "trim"), 0.02)
@@ -178,12 +186,12 @@ func TestSheetThickness(t *testing.T) {
 	s, _ := gaps(pts, buck.Tree, nil)
 	within(t, "skirt, outside to buck", s, m.fit(t, "t_skirt"), exact)
 
-	under := NewZone(insert, down)
+	under := m.zone(t, "insert", down)
 	var below Spread
 	for _, p := range Clipped(Sample(insert.Facets, plenty, func(i int, t Tri) bool { return under.Open[i] }), lo[2]+0.5, 0) {
 		below.Add(math.Abs(buck.Tree.Signed(p.At, 5)), p.At)
 	}
-	bz := NewZone(buck, up)
+	bz := m.zone(t, "buck", up)
 	holes := NewHoles(buck, bz, up, -demoGauge, ventWide)
 	var clear Spread
 	for _, p := range Clipped(Sample(insert.Facets, plenty, func(i int, t Tri) bool { return under.Open[i] }), lo[2]+0.5, 0) {

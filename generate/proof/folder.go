@@ -13,6 +13,7 @@ import (
 // Folder is an output folder.
 type Folder struct {
 	Dir      string
+	Kit      string       `json:"kit"`
 	Parts    []PartRow    `json:"parts"`
 	Fits     []FitRow     `json:"fits"`
 	Findings []FindingRow `json:"findings"`
@@ -21,11 +22,12 @@ type Folder struct {
 
 // PartRow is a part as kit.json lists it.
 type PartRow struct {
-	Name   string   `json:"name"`
-	Files  []string `json:"files"`
-	Volume float64  `json:"volume_mm3"`
-	ToKit  Matrix   `json:"to_kit"`
-	Bbox   struct {
+	Name    string   `json:"name"`
+	Files   []string `json:"files"`
+	Printed bool     `json:"printed"`
+	Volume  float64  `json:"volume_mm3"`
+	ToKit   Matrix   `json:"to_kit"`
+	Bbox    struct {
 		Min, Max [3]float64
 	} `json:"bbox"`
 }

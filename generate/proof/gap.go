@@ -3,6 +3,8 @@ package proof
 import (
 	"fmt"
 	"math"
+	"runtime"
+	"sync"
 )
 
 // Spread is a measured size over many places.
@@ -44,44 +46,51 @@ func NewBody(f []Tri) *Body { return &Body{f, NewTree(f)} }
 // Open tells which facets a straight pull along d leaves free: they face d and
 // nothing stands in their way, seen from the middle and near each corner.
 func (b *Body) Open(d Vec) []bool {
-	out := make([]bool, len(b.Facets))
-	for i, t := range b.Facets {
-		n := t.Normal()
+	return b.each(func(t Tri) bool {
+		n, m := t.Normal(), t.Mid()
 		if n.Dot(d) <= 0 {
-			continue
+			return false
 		}
-		out[i] = true
-		m := t.Mid()
 		for _, p := range []Vec{m, t[0], t[1], t[2]} {
-			q := m.Add(p.Sub(m).Mul(0.9)).Add(n.Mul(1e-3))
-			if !b.Tree.Escapes(q, d) {
-				out[i] = false
-				break
+			if !b.Tree.Escapes(m.Add(p.Sub(m).Mul(0.9)).Add(n.Mul(1e-3)), d) {
+				return false
 			}
 		}
+		return true
+	})
+}
+
+// each asks of every facet, side by side.
+func (b *Body) each(f func(t Tri) bool) []bool {
+	out := make([]bool, len(b.Facets))
+	var wait sync.WaitGroup
+	workers := runtime.GOMAXPROCS(0)
+	for w := range workers {
+		wait.Go(func() {
+			for i := w; i < len(out); i += workers {
+				out[i] = f(b.Facets[i])
+			}
+		})
 	}
+	wait.Wait()
 	return out
 }
 
 // Seen is like Open, but one free place on a facet is enough, and so is facing
 // sideways: it leaves out nothing of a wall whose facets are not quite even.
 func (b *Body) Seen(d Vec) []bool {
-	out := make([]bool, len(b.Facets))
-	for i, t := range b.Facets {
-		n := t.Normal()
+	return b.each(func(t Tri) bool {
+		n, m := t.Normal(), t.Mid()
 		if n.Dot(d) < -0.05 {
-			continue
+			return false
 		}
-		m := t.Mid()
 		for _, p := range []Vec{m, t[0], t[1], t[2]} {
-			q := m.Add(p.Sub(m).Mul(0.9)).Add(n.Mul(0.02))
-			if b.Tree.Escapes(q, d) {
-				out[i] = true
-				break
+			if b.Tree.Escapes(m.Add(p.Sub(m).Mul(0.9)).Add(n.Mul(0.02)), d) {
+				return true
 			}
 		}
-	}
-	return out
+		return false
+	})
 }
 
 // Part of a body: the facets that keep picks.
@@ -117,16 +126,54 @@ func (b *Body) Straight(p Point, reach float64) bool {
 // Meet is the least signed distance between two bodies, one of them moved,
 // from the places given on each. Beyond far it is far.
 func Meet(moving *Body, on []Point, by Vec, fixed *Body, under []Point, far float64) Spread {
-	s := Spread{}
-	for _, p := range on {
-		q := p.At.Add(by)
-		s.Add(fixed.Tree.Signed(q, far), q)
-	}
 	back := by.Mul(-1)
-	for _, p := range under {
-		s.Add(moving.Tree.Signed(p.At.Add(back), far), p.At)
+	s := measured(on, func(p Vec) (float64, Vec) { q := p.Add(by); return fixed.Tree.Signed(q, far), q })
+	s.merge(measured(under, func(p Vec) (float64, Vec) { return moving.Tree.Signed(p.Add(back), far), p }))
+	return s
+}
+
+// measured measures places side by side; the result does not depend on how
+// many processors there are.
+func measured(all []Point, f func(p Vec) (float64, Vec)) Spread {
+	const lot = 512
+	lots := make([]Spread, (len(all)+lot-1)/lot)
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for k := range next {
+				for _, p := range all[k*lot : min((k+1)*lot, len(all))] {
+					v, at := f(p.At)
+					lots[k].Add(v, at)
+				}
+			}
+		})
+	}
+	for k := range lots {
+		next <- k
+	}
+	close(next)
+	wait.Wait()
+	var s Spread
+	for _, l := range lots {
+		s.merge(l)
 	}
 	return s
+}
+
+// merge adds what another spread has counted.
+func (s *Spread) merge(o Spread) {
+	if o.N == 0 {
+		return
+	}
+	n, sum := s.N+o.N, s.sum+o.sum
+	if s.N == 0 || !(o.Least >= s.Least) {
+		s.Least, s.LeastAt = o.Least, o.LeastAt
+	}
+	if s.N == 0 || !(o.Most <= s.Most) {
+		s.Most, s.MostAt = o.Most, o.MostAt
+	}
+	s.N, s.sum = n, sum
 }
 
 // Near picks the places within a box grown by grow.

@@ -135,7 +135,7 @@ func Swept(d Distance, draft, reach float64, p Vec) (dist, t float64) {
 		}
 	}
 	lo, hi := math.Max(t-step, 0), t+step
-	for range 40 {
+	for range 24 {
 		a, b := lo+(hi-lo)*0.382, lo+(hi-lo)*0.618
 		if at(a) < at(b) {
 			hi = b

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 )
@@ -19,7 +20,7 @@ var bench struct {
 }
 
 // TestMain gives the program and its folders a place that is removed again.
-// BUCKWRIGHT_MADE names a folder with the demo already made.
+// BUCKWRIGHT_MADE lists folders, as PATH does, with bundled kits already made.
 func TestMain(m *testing.M) {
 	dir, err := os.MkdirTemp("", "proof")
 	if err != nil {
@@ -38,6 +39,7 @@ type made struct {
 	mu     sync.Mutex
 	bodies map[string]*Body
 	prints map[string][]Tri
+	zones  map[string]*Zone
 }
 
 const demoKit = "../../templates/tide-logger.yaml"
@@ -57,8 +59,8 @@ func run(t *testing.T, kit string, args ...string) *made {
 	if m := bench.done[key]; m != nil {
 		return m
 	}
-	dir := os.Getenv("BUCKWRIGHT_MADE")
-	if kit != demoKit || dir == "" {
+	dir := ready(kit, args)
+	if dir == "" {
 		dir = filepath.Join(bench.dir, fmt.Sprint("kit", len(bench.done)))
 		build(t)
 		order(t, append([]string{"make", kit, "-o", dir}, args...)...)
@@ -67,9 +69,20 @@ func run(t *testing.T, kit string, args ...string) *made {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := &made{Folder: f, bodies: map[string]*Body{}, prints: map[string][]Tri{}}
+	m := &made{Folder: f, bodies: map[string]*Body{}, prints: map[string][]Tri{}, zones: map[string]*Zone{}}
 	bench.done[key] = m
 	return m
+}
+
+// ready finds a folder in BUCKWRIGHT_MADE that holds the whole kit of this file.
+func ready(kit string, args []string) string {
+	name := strings.TrimSuffix(filepath.Base(kit), ".yaml")
+	for _, dir := range filepath.SplitList(os.Getenv("BUCKWRIGHT_MADE")) {
+		if f, err := Open(dir); err == nil && f.Kit == name && len(args) == 0 {
+			return dir
+		}
+	}
+	return ""
 }
 
 func build(t *testing.T) {
@@ -115,6 +128,19 @@ func (m *made) body(t *testing.T, name string) *Body {
 	m.prints[name] = printed
 	m.bodies[name] = NewBody(kit)
 	return m.bodies[name]
+}
+
+// zone is a part's surface along a pull.
+func (m *made) zone(t *testing.T, name string, d Vec) *Zone {
+	t.Helper()
+	b := m.body(t, name)
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	key := fmt.Sprint(name, d)
+	if m.zones[key] == nil {
+		m.zones[key] = NewZone(b, d)
+	}
+	return m.zones[key]
 }
 
 // printed is a part as it lies on the bed.

@@ -40,6 +40,19 @@ func TestTreeAgainstBox(t *testing.T) {
 	near(t, "crossings", float64(len(b.Tree.Crossings(Vec{0.1, 0.2, -5}, Vec{0, 0, 1}, 0))), 2, 0)
 }
 
+// TestSignByFacetAndByRays: both ways to tell inside from outside agree on a
+// body with creases both ways.
+func TestSignByFacetAndByRays(t *testing.T) {
+	tree := NewTree(cup(3, 40))
+	rnd := rand.New(rand.NewPCG(12, 13))
+	for range 5000 {
+		p := Vec{rnd.Float64()*100 - 50, rnd.Float64()*100 - 50, rnd.Float64()*40 - 35}
+		if got, want := tree.Signed(p, math.Inf(1)) < 0, tree.Inside(p); got != want {
+			t.Fatalf("Signed(%v) inside = %v, want %v", p, got, want)
+		}
+	}
+}
+
 func TestTreeAgainstBruteForce(t *testing.T) {
 	f := lathe([][2]float64{{5, 0}, {20, 0}, {18, 14}, {7, 9}}, 40)
 	tree := NewTree(f)
@@ -48,7 +61,8 @@ func TestTreeAgainstBruteForce(t *testing.T) {
 		p := Vec{rnd.Float64()*60 - 30, rnd.Float64()*60 - 30, rnd.Float64()*60 - 30}
 		least := math.Inf(1)
 		for _, tr := range f {
-			least = math.Min(least, closest(p, &tr).Sub(p).Len())
+			q, _ := closest(p, &tr)
+			least = math.Min(least, q.Sub(p).Len())
 		}
 		near(t, "nearest", tree.Nearest(p, math.Inf(1)).Dist, least, 1e-12)
 	}
@@ -69,7 +83,8 @@ func TestClosestAgainstSearch(t *testing.T) {
 				least = math.Min(least, q.Sub(p).Len())
 			}
 		}
-		near(t, "closest", closest(p, &tri).Sub(p).Len(), least, 0.006)
+		q, _ := closest(p, &tri)
+		near(t, "closest", q.Sub(p).Len(), least, 0.006)
 	}
 }
 
@@ -203,7 +218,7 @@ func vented(vent, plenum float64) []Tri {
 }
 
 func TestVentsReachThePlaten(t *testing.T) {
-	s := Suction{Cell: 0.5, Under: -30, Trim: -24, Widest: 1.5, Platen: Platen{10, 2}, Overlap: 0.5}
+	s := Suction{Cell: 0.5, Under: -30, Trim: -24, Widest: 1.5, Platen: Platen{10, 2}, Overlap: 0.5, Mouth: 4}
 	good := JudgeVents(vented(0.6, 12), s)
 	if len(good.Mouths) != 1 || good.Count != 1 || len(good.Pockets)+len(good.Leaks)+len(good.High)+len(good.Unserved) > 0 {
 		t.Errorf("a vent over a wide plenum: %d %d %v %v %v %d", len(good.Mouths), good.Count, good.Pockets, good.Leaks, good.High, len(good.Unserved))

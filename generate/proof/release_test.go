@@ -100,8 +100,7 @@ func nowhere(Vec) bool { return false }
 // onBody fails unless a buck's pockets are the items, grown by r_buck and released.
 func onBody(t *testing.T, name string, m *made, draft float64, skip func(p Vec) bool, items ...Distance) {
 	t.Helper()
-	b := m.body(t, "buck")
-	z := NewZone(b, up)
+	b, z := m.body(t, "buck"), m.zone(t, "buck", up)
 	_, hi := Bounds(b.Facets)
 	r := m.fit(t, "r_buck")
 	holes := NewHoles(b, z, up, hi[2]-3, ventWide)

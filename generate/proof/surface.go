@@ -4,25 +4,17 @@ import "math"
 
 // Zone picks a part of a body's surface.
 type Zone struct {
-	Open   []bool // what a pull leaves free
-	Skirt  []bool // what faces the world sideways
-	body   *Body
-	lo, hi Vec
+	Open  []bool // what a pull leaves free
+	Skirt []bool // what faces the world sideways
 }
 
 // NewZone looks at a body along the pull d.
 func NewZone(b *Body, d Vec) *Zone {
-	z := &Zone{Open: b.Open(d), Skirt: make([]bool, len(b.Facets)), body: b}
-	z.lo, z.hi = Bounds(b.Facets)
-	for i, t := range b.Facets {
+	return &Zone{Open: b.Open(d), Skirt: b.each(func(t Tri) bool {
 		n := t.Normal()
 		side := Vec{n[0], n[1], 0}
-		if side.Len() < 0.1 {
-			continue
-		}
-		z.Skirt[i] = b.Tree.Escapes(t.Mid().Add(n.Mul(1e-3)), side.Unit())
-	}
-	return z
+		return side.Len() >= 0.1 && b.Tree.Escapes(t.Mid().Add(n.Mul(1e-3)), side.Unit())
+	})}
 }
 
 // Cavity keeps facets of the hollows that the pull leaves free, wholly below top.

@@ -81,7 +81,8 @@ func (t *Tree) split(f []Tri, mids []Vec, from, to int) int32 {
 type Hit struct {
 	Dist  float64 // from the query
 	At    Vec
-	Facet int // in Tree.Facets; -1: none
+	Facet int  // in Tree.Facets; -1: none
+	Face  bool // At lies within the facet, not on its edge
 }
 
 // Nearest is the closest place within a distance.
@@ -101,11 +102,11 @@ func (t *Tree) Nearest(p Vec, within float64) Hit {
 		}
 		if nd.left < 0 {
 			for i := nd.from; i < nd.to; i++ {
-				q := closest(p, &t.Facets[i])
+				q, face := closest(p, &t.Facets[i])
 				d := q.Sub(p)
 				if d2 := d.Dot(d); d2 < best2 {
 					best2 = d2
-					best = Hit{At: q, Facet: int(i)}
+					best = Hit{At: q, Facet: int(i), Face: face}
 				}
 			}
 			continue
@@ -130,39 +131,39 @@ func (n *node) dist2(p Vec) float64 {
 	return s
 }
 
-// closest is the point of a facet closest to p: Ericson, Real-Time Collision
+// closest is the point of a facet closest to p, and whether it lies within it: Ericson, Real-Time Collision
 // Detection, 2005, section 5.1.5.
-func closest(p Vec, t *Tri) Vec {
+func closest(p Vec, t *Tri) (at Vec, face bool) {
 	a, b, c := t[0], t[1], t[2]
 	ab, ac, ap := b.Sub(a), c.Sub(a), p.Sub(a)
 	d1, d2 := ab.Dot(ap), ac.Dot(ap)
 	if d1 <= 0 && d2 <= 0 {
-		return a
+		return a, false
 	}
 	bp := p.Sub(b)
 	d3, d4 := ab.Dot(bp), ac.Dot(bp)
 	if d3 >= 0 && d4 <= d3 {
-		return b
+		return b, false
 	}
 	vc := d1*d4 - d3*d2
 	if vc <= 0 && d1 >= 0 && d3 <= 0 {
-		return a.Add(ab.Mul(d1 / (d1 - d3)))
+		return a.Add(ab.Mul(d1 / (d1 - d3))), false
 	}
 	cp := p.Sub(c)
 	d5, d6 := ab.Dot(cp), ac.Dot(cp)
 	if d6 >= 0 && d5 <= d6 {
-		return c
+		return c, false
 	}
 	vb := d5*d2 - d1*d6
 	if vb <= 0 && d2 >= 0 && d6 <= 0 {
-		return a.Add(ac.Mul(d2 / (d2 - d6)))
+		return a.Add(ac.Mul(d2 / (d2 - d6))), false
 	}
 	va := d3*d6 - d5*d4
 	if va <= 0 && d4-d3 >= 0 && d5-d6 >= 0 {
-		return b.Add(c.Sub(b).Mul((d4 - d3) / ((d4 - d3) + (d5 - d6))))
+		return b.Add(c.Sub(b).Mul((d4 - d3) / ((d4 - d3) + (d5 - d6)))), false
 	}
 	den := 1 / (va + vb + vc)
-	return a.Add(ab.Mul(vb * den)).Add(ac.Mul(vc * den))
+	return a.Add(ab.Mul(vb * den)).Add(ac.Mul(vc * den)), true
 }
 
 // Ray is the first facet that a ray from p along the unit vector d meets
@@ -277,10 +278,22 @@ func (t *Tree) Inside(p Vec) bool {
 }
 
 // Signed is the distance to the body's surface, negative inside; farther than
-// within it is within, on either side.
+// within it is within, on either side. Where the nearest place lies within a
+// facet, the facet's side tells, because nothing stands between; on edges and
+// corners rays do.
 func (t *Tree) Signed(p Vec, within float64) float64 {
 	h := t.Nearest(p, within)
-	if h.Facet >= 0 && t.Inside(p) {
+	if h.Facet < 0 {
+		return h.Dist
+	}
+	inside := false
+	if h.Face && h.Dist > 1e-9 {
+		f := &t.Facets[h.Facet]
+		inside = f[1].Sub(f[0]).Cross(f[2].Sub(f[0])).Dot(p.Sub(h.At)) < 0
+	} else {
+		inside = t.Inside(p)
+	}
+	if inside {
 		return -h.Dist
 	}
 	return h.Dist

@@ -5,8 +5,10 @@ import (
 	"testing"
 )
 
-// TestDemoVents: every pocket's air reaches the platen, wherever the buck is put.
-func TestDemoVents(t *testing.T) { judgeVents(t, demo(t), Platen{10, 2}, 2) }
+// TestVents: every pocket's air reaches the platen, wherever the buck is put.
+func TestVents(t *testing.T) {
+	kits(t, func(t *testing.T, m *made) { judgeVents(t, m, Platen{10, 2}, 2) })
+}
 
 // TestRoundBodiesVent: pockets without a flat floor need theirs at the lowest point.
 func TestRoundBodiesVent(t *testing.T) {
@@ -19,7 +21,7 @@ func judgeVents(t *testing.T, m *made, platen Platen, pockets int) {
 	lo, hi := Bounds(b.Facets)
 	s := Suction{
 		Cell: 0.4, Rim: hi[2], Under: lo[2], Trim: m.fit(t, "trim"),
-		Widest: m.fit(t, "vent.diameter"), Drill: 12, Platen: platen, Overlap: 0.5,
+		Widest: m.fit(t, "vent.diameter"), Drill: 12, Platen: platen, Overlap: 0.5, Mouth: 4,
 	}
 	v := JudgeVents(b.Facets, s)
 	if v.Count != pockets {
@@ -28,6 +30,7 @@ func judgeVents(t *testing.T, m *made, platen Platen, pockets int) {
 	blame(t, "pocket", v.Pockets)
 	blame(t, "leak", v.Leaks)
 	blame(t, "mouth", v.High)
+	blame(t, "mouth", v.Wide)
 	blame(t, "vent", v.Unserved)
 	blind := 0
 	for _, o := range v.Mouths {
@@ -44,10 +47,13 @@ func judgeVents(t *testing.T, m *made, platen Platen, pockets int) {
 
 // TestPartsPrint: flat on the bed, no overhang but short bridges, no void.
 func TestPartsPrint(t *testing.T) {
-	m := demo(t)
-	for _, name := range []string{"buck", "press-tool", "press-nest", "base", "lid"} {
-		t.Run(name, func(t *testing.T) { judgePrint(t, name, m.printed(t, name)) })
-	}
+	kits(t, func(t *testing.T, m *made) {
+		for _, p := range m.Parts {
+			if p.Printed {
+				t.Run(p.Name, func(t *testing.T) { judgePrint(t, p.Name, m.printed(t, p.Name)) })
+			}
+		}
+	})
 }
 
 // Common practice, no source: a bridge held at both ends, and what may stand
@@ -96,7 +102,10 @@ func judgePrint(t *testing.T, name string, f []Tri) {
 
 // TestVolumeIsKitJSONs: the divergence theorem on the file against kit.json.
 func TestVolumeIsKitJSONs(t *testing.T) {
-	m := demo(t)
+	kits(t, volumesAgree)
+}
+
+func volumesAgree(t *testing.T, m *made) {
 	for _, p := range m.Parts {
 		f := m.printed(t, p.Name)
 		if v := Volume(f); !(math.Abs(v-p.Volume) <= 1e-4*v) {
