@@ -123,29 +123,29 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 		return nil, err
 	}
 	o.Progress(0.6)
-	return contourThin(full, r.distAt, o)
+	return contourThin(ctx, full, r.distAt, o)
 }
 
 // contourThin drops the triangles that are not needed. Where that makes triangles
 // cross, the vertices nearby are kept and it begins anew.
-func contourThin(s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, error) {
+func contourThin(ctx context.Context, s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, error) {
 	locked := make([]bool, len(s.out.V))
-	for range 5 {
+	around := 4 * o.Tol
+	for range 6 {
 		h := newThinner(s, dist)
 		h.locked = locked
-		h.run(0.8 * o.Tol)
+		if err := h.run(ctx, o.Workers, 0.8*o.Tol); err != nil {
+			return nil, err
+		}
 		o.Progress(0.9)
 		m := h.mesh()
-		h.even(s.round)
-		if even := h.mesh(); even.Check() == nil {
-			return even, nil
-		}
 		if m.Check() == nil {
-			return m, nil
+			return h.evened(m, s.round), nil
 		}
-		if !h.lockAt(m) {
+		if !h.lockAt(m, around) {
 			break
 		}
+		around *= 2
 	}
 	if err := s.out.Check(); err != nil {
 		return nil, err
@@ -155,53 +155,55 @@ func contourThin(s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, er
 
 // contourTrace traces the surface, splitting cells where it is tangled until
 // each holds one plain sheet or is of the finest size.
-func contourTrace(ctx context.Context, t *octree, old *octSkeleton, workers int) (*octSkeleton, error) {
+func contourTrace(ctx context.Context, k *octSkeleton, workers int) error {
 	for {
-		k, err := newOctSkeleton(ctx, t, old, workers)
-		if err != nil {
-			return nil, err
+		if err := k.update(ctx, workers); err != nil {
+			return err
 		}
-		old = k
 		tangled := k.tangled()
 		if len(tangled) == 0 {
-			return k, nil
+			return nil
 		}
 		for _, leaf := range tangled {
-			if t.nodes[leaf].kind == octActive {
-				t.split(leaf)
-			}
+			k.tree.split(leaf)
 		}
-		t.balance()
+		k.tree.balance()
 	}
 }
 
-// tangled lists the leaves, above the finest size, with several loops, or with a
-// loop that crosses a face or a divided edge twice.
+// tangled lists the leaves, of those walked last and above the finest size, with
+// several loops, or with a loop that crosses a face or a divided edge twice.
 func (k *octSkeleton) tangled() []int32 {
-	seen := map[int32]bool{}
 	var out []int32
-	note := func(leaf int32) {
-		if !seen[leaf] && k.tree.nodes[leaf].size > 1 {
-			seen[leaf] = true
+	for _, leaf := range k.fresh {
+		first := k.loopAt[leaf]
+		if first != octNone && k.tree.nodes[leaf].size > 1 && (k.crowded(int(first)) || k.knotted(first)) {
 			out = append(out, leaf)
 		}
 	}
-	for i := range k.loops {
-		l := &k.loops[i]
-		if i > 0 && k.loops[i-1].leaf == l.leaf || len(l.edges) < 3 {
-			note(l.leaf)
-		}
+	return out
+}
+
+// knotted reports that a loop is too short for a polygon, or has a segment that
+// shares its face with another.
+func (k *octSkeleton) knotted(i int32) bool {
+	l := &k.loops[i]
+	if len(l.edges) < 3 {
+		return true
 	}
-	for i := range k.segs {
-		if g := &k.segs[i]; g.next != octNone {
-			for _, s := range [2]*octSegment{g, &k.segs[g.next]} {
-				for _, v := range s.vertex {
-					if v != octNone {
-						note(k.loops[v].leaf)
-					}
-				}
+	for _, e := range l.edges {
+		for _, g := range k.edges[e].seg {
+			if g == octNone {
+				continue
+			}
+			s := &k.segs[g]
+			if s.vertex[0] != i && s.vertex[1] != i {
+				continue
+			}
+			if at := k.faceAt[3*k.corners.find(s.low)+int32(s.axis)]; at != g || s.next != octNone {
+				return true
 			}
 		}
 	}
-	return out
+	return false
 }

@@ -75,7 +75,8 @@ type octree struct {
 	whole sdf.Solid
 	nodes []octNode // the first n[0]*n[1]*n[2] are the roots
 
-	balanced int // nodes that balance has seen
+	balanced int     // nodes that balance has seen
+	cut      []int32 // leaves split since the skeleton last looked
 }
 
 // octRules says how far cells are split.
@@ -166,6 +167,7 @@ func (t *octree) leaves() []int32 {
 
 // split gives leaf i children, and these children of their own where needed.
 func (t *octree) split(i int32) {
+	t.cut = append(t.cut, i)
 	b := octBuilder{tree: t, nodes: t.nodes}
 	b.halve(i)
 	for k := range int32(8) {
@@ -210,6 +212,40 @@ func (t *octree) relieve(self int32) {
 				break
 			}
 			t.split(i)
+		}
+	}
+}
+
+// touching calls f for the active leaves that touch the cell of node i or lie in it.
+func (t *octree) touching(i int32, f func(leaf int32)) {
+	lo, size := t.nodes[i].min, t.nodes[i].size
+	var r, first, last octPoint
+	for a := range 3 {
+		first[a] = max(0, (lo[a]-1)/t.block)
+		last[a] = min(t.n[a]-1, (lo[a]+size)/t.block)
+	}
+	for r[2] = first[2]; r[2] <= last[2]; r[2]++ {
+		for r[1] = first[1]; r[1] <= last[1]; r[1]++ {
+			for r[0] = first[0]; r[0] <= last[0]; r[0]++ {
+				t.touchingIn(r[0]+t.n[0]*(r[1]+t.n[1]*r[2]), lo, size, f)
+			}
+		}
+	}
+}
+
+func (t *octree) touchingIn(i int32, lo octPoint, size int32, f func(leaf int32)) {
+	n := &t.nodes[i]
+	for a := range 3 {
+		if n.min[a] > lo[a]+size || n.min[a]+n.size < lo[a] {
+			return
+		}
+	}
+	switch n.kind {
+	case octActive:
+		f(i)
+	case octSplit:
+		for k := range int32(8) {
+			t.touchingIn(n.child+k, lo, size, f)
 		}
 	}
 }

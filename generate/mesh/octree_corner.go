@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"context"
+	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -123,7 +124,8 @@ type octEdge struct {
 	x      qefPlane // where the surface crosses
 	at     geom.Vec // the crossing kept off the corners and rounded
 	v      int32    // mesh vertex there, if one is needed
-	placed bool     // x and at are known
+	planar bool     // on a solid made of planes
+	placed bool     // x, at and planar are known
 }
 
 // octSegment is the trace of one surface sheet on a face that no finer leaf
@@ -152,6 +154,7 @@ type octLoop struct {
 }
 
 // octSkeleton is the surface as the tree sees it: loops, and how they join.
+// What has gone when leaves were split stays in the lists, marked.
 type octSkeleton struct {
 	tree    *octree
 	corners *octCorners
@@ -162,20 +165,30 @@ type octSkeleton struct {
 	edges   []octEdge
 	segs    []octSegment
 	loops   []octLoop
+	walker  octWalker
+	fresh   []int32 // leaves walked last
 }
 
-// newOctSkeleton traces the surface over all active leaves. What an earlier
-// skeleton of the same tree, before some splits, knows is used again.
-func newOctSkeleton(ctx context.Context, t *octree, old *octSkeleton, workers int) (*octSkeleton, error) {
-	leaves := t.leaves()
+func newOctSkeleton(t *octree) *octSkeleton {
 	k := &octSkeleton{tree: t}
-	if old != nil {
-		k.corners, k.ids = old.corners, old.ids
+	k.walker = octWalker{octSkeleton: k, middle: map[[2]int32]bool{}}
+	return k
+}
+
+// update traces the surface over all leaves, or those that splits have touched.
+func (k *octSkeleton) update(ctx context.Context, workers int) error {
+	t := k.tree
+	if k.corners == nil {
+		k.fresh = t.leaves()
+		k.corners = newOctCorners(len(k.fresh))
 	} else {
-		k.corners = newOctCorners(len(leaves))
+		k.fresh = k.touched()
 	}
+	t.cut = nil
 	k.ids = append(k.ids, make([][8]int32, len(t.nodes)-len(k.ids))...)
-	for _, leaf := range leaves {
+	k.loopAt = octFill(k.loopAt, len(t.nodes))
+	for _, leaf := range k.fresh {
+		k.erase(leaf)
 		if k.ids[leaf] != ([8]int32{}) {
 			continue
 		}
@@ -185,69 +198,112 @@ func newOctSkeleton(ctx context.Context, t *octree, old *octSkeleton, workers in
 		}
 	}
 	if err := k.corners.evaluate(ctx, t, workers); err != nil {
-		return nil, err
+		return err
 	}
-	k.edgeAt = octFill(3 * len(k.corners.at))
-	k.faceAt = octFill(3 * len(k.corners.at))
-	k.loopAt = octFill(len(t.nodes))
-	w := octWalker{octSkeleton: k, middle: map[int32]bool{}}
-	for _, leaf := range leaves {
-		w.walk(leaf)
+	k.edgeAt = octFill(k.edgeAt, 3*len(k.corners.at))
+	k.faceAt = octFill(k.faceAt, 3*len(k.corners.at))
+	for _, leaf := range k.fresh {
+		k.walker.walk(leaf)
 	}
-	if old != nil {
-		k.reuse(old)
-	}
-	return k, nil
+	return nil
 }
 
-// reuse takes over the crossings and vertices of an earlier skeleton where
-// nothing has changed.
-func (k *octSkeleton) reuse(old *octSkeleton) {
-	for i := range k.edges {
-		e := &k.edges[i]
-		if at := 3*e.corner[0] + int32(e.axis); int(at) < len(old.edgeAt) && old.edgeAt[at] != octNone {
-			if was := &old.edges[old.edgeAt[at]]; was.placed && was.corner == e.corner {
-				e.x, e.at, e.owner, e.placed = was.x, was.at, was.owner, true
+// touched lists the leaves in and around those that were split, and erases the
+// latter.
+func (k *octSkeleton) touched() []int32 {
+	var out []int32
+	seen := map[int32]bool{}
+	for _, i := range k.tree.cut {
+		if int(i) < len(k.loopAt) {
+			k.erase(i)
+		}
+		k.tree.touching(i, func(leaf int32) {
+			if !seen[leaf] {
+				seen[leaf] = true
+				out = append(out, leaf)
+			}
+		})
+	}
+	slices.Sort(out)
+	return out
+}
+
+// erase takes the loops of a leaf out of their edges and segments.
+func (k *octSkeleton) erase(leaf int32) {
+	first := k.loopAt[leaf]
+	if first == octNone {
+		return
+	}
+	k.loopAt[leaf] = octNone
+	for i := first; int(i) < len(k.loops) && k.loops[i].leaf == leaf; i++ {
+		l := &k.loops[i]
+		l.leaf = octNone
+		for _, e := range l.edges {
+			k.leaveEdge(e, i)
+		}
+	}
+}
+
+// leaveEdge takes loop i out of the ring of an edge and of the segments there.
+func (k *octSkeleton) leaveEdge(edge, i int32) {
+	e := &k.edges[edge]
+	left := false
+	for q := range e.ring {
+		if e.ring[q] == i {
+			e.ring[q] = octNone
+		}
+		left = left || e.ring[q] != octNone
+		if g := e.seg[q]; g != octNone {
+			k.leaveSegment(g, i)
+		}
+	}
+	if !left {
+		k.edgeAt[3*e.corner[0]+int32(e.axis)] = octNone
+		e.axis = octGone
+	}
+}
+
+// octGone marks the axis of edges and segments that are no more.
+const octGone = -1
+
+// leaveSegment takes loop i out of a segment, and the segment out of its face and
+// edges when no loop is left.
+func (k *octSkeleton) leaveSegment(seg, i int32) {
+	g := &k.segs[seg]
+	for s := range g.vertex {
+		if g.vertex[s] == i {
+			g.vertex[s] = octNone
+		}
+	}
+	if g.axis == octGone || g.vertex != [2]int32{octNone, octNone} {
+		return
+	}
+	at := &k.faceAt[3*k.corners.find(g.low)+int32(g.axis)]
+	for *at != seg {
+		at = &k.segs[*at].next
+	}
+	*at = g.next
+	for _, edge := range g.edge {
+		e := &k.edges[edge]
+		for q := range e.seg {
+			if e.seg[q] == seg {
+				e.seg[q] = octNone
 			}
 		}
 	}
-	for i := range k.loops {
-		l := &k.loops[i]
-		if int(l.leaf) >= len(old.loopAt) || k.crowded(i) {
-			continue
-		}
-		j := old.loopAt[l.leaf]
-		if j == octNone || old.crowded(int(j)) || !k.sameLoop(l, old, &old.loops[j]) {
-			continue
-		}
-		was := &old.loops[j]
-		l.p, l.want, l.sharp, l.planes, l.placed = was.p, was.want, was.sharp, was.planes, was.placed
-	}
-}
-
-// sameLoop reports that two loops run over the same edges.
-func (k *octSkeleton) sameLoop(l *octLoop, old *octSkeleton, was *octLoop) bool {
-	if len(l.edges) != len(was.edges) {
-		return false
-	}
-	for i := range l.edges {
-		if k.edges[l.edges[i]].corner != old.edges[was.edges[i]].corner {
-			return false
-		}
-	}
-	return true
+	g.axis = octGone
 }
 
 // crowded reports that loop i shares its leaf with another.
 func (k *octSkeleton) crowded(i int) bool {
-	leaf := k.loops[i].leaf
+	leaf := k.loops[i].leaf // not octNone
 	return i > 0 && k.loops[i-1].leaf == leaf || i+1 < len(k.loops) && k.loops[i+1].leaf == leaf
 }
 
-func octFill(n int) []int32 {
-	s := make([]int32, n)
-	for i := range s {
-		s[i] = octNone
+// octFill makes s n long; what is new is octNone.
+func octFill(s []int32, n int) []int32 {
+	for i := len(s); i < n; i++ {
+		s = append(s, octNone)
 	}
 	return s
 }

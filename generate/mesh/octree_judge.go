@@ -192,9 +192,12 @@ func (c *octProbe) search(s sdf.Solid, m geom.Vec, half, least float64) {
 		}
 		return
 	}
-	p, n := qefLand(s, m)
-	if p.Sub(m).Len() <= half {
-		c.add(qefPlane{p, n})
+	// Landing from four sides finds both faces of a thin wall.
+	for _, i := range [4]int{0, 3, 5, 6} {
+		p, n := qefLand(s, octCube(m, half, i))
+		if d := p.Sub(m).Abs(); max(d.X, d.Y, d.Z) <= half && qefOnFace(s, p, n, 1e-3) {
+			c.add(qefPlane{p, n})
+		}
 	}
 }
 

@@ -13,7 +13,7 @@ type octWalker struct {
 	mid   [12]int32 // corner in the middle of each edge
 	steps []octStep
 
-	middle map[int32]bool // faces with more than two sign changes: inside in the middle
+	middle map[[2]int32]bool // faces with more than two sign changes: inside in the middle
 }
 
 // octStep is a segment on the leaf's boundary, directed so that steps chain.
@@ -159,7 +159,7 @@ func (w *octWalker) trace(f *octFace) {
 // joined reports that the inside corners of a face hang together across it: the
 // solid fills the face's middle. The first cell to come answers for both.
 func (w *octWalker) joined(f *octFace) bool {
-	key := 3*f.corner[0] + int32(f.axis)
+	key := [2]int32{3*f.corner[0] + int32(f.axis), f.size}
 	if in, known := w.middle[key]; known {
 		return in
 	}

@@ -212,10 +212,15 @@ func qefVertex(s sdf.Solid, planes []qefPlane, box geom.Box, planar bool) (v geo
 	}
 	v, _ = qefSolve(planes, box, 0.02)
 	v = v.Max(box.Min).Min(box.Max)
-	near := make([]qefPlane, len(planes))
+	near := make([]qefPlane, 0, len(planes))
 	for _, k := range [...]float64{0.15, 0.03} {
-		for i, q := range planes {
-			near[i].p, near[i].n = qefLand(s, v.Lerp(q.p, k))
+		near = near[:0]
+		for _, q := range planes {
+			p, n := qefLand(s, v.Lerp(q.p, k))
+			if qefOnFace(s, p, n, min(1e-3, p.Dist(v)/10)) {
+				q = qefPlane{p, n}
+			}
+			near = append(near, q)
 		}
 		if qefSpread(near) < 0.4*spread {
 			v, _ = qefLand(s, m)
@@ -242,4 +247,11 @@ func qefFlat(planes []qefPlane) geom.Vec {
 		v.Z = q.p.Z
 	}
 	return v
+}
+
+// qefOnFace reports that p is within a face with normal n, no nearer than d to
+// its rim, where the normal would mean little.
+func qefOnFace(s sdf.Solid, p, n geom.Vec, d float64) bool {
+	off := 0.02*d + 10*d*d // mm: some curvature is allowed
+	return math.Abs(s.Dist(p.Add(n.Scale(d)))-d) < off && math.Abs(s.Dist(p.Sub(n.Scale(d)))+d) < off
 }

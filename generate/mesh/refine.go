@@ -18,10 +18,9 @@ type refiner struct {
 
 // run returns the first mesh that is near enough, or that of the finest tree.
 func (r *refiner) run(ctx context.Context) (*splitter, error) {
-	var k *octSkeleton
+	k := newOctSkeleton(r.octree)
 	for round := 0; ; round++ {
-		var err error
-		if k, err = contourTrace(ctx, r.octree, k, r.workers); err != nil {
+		if err := contourTrace(ctx, k, r.workers); err != nil {
 			return nil, err
 		}
 		if len(k.loops) == 0 {
@@ -53,10 +52,10 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 // crease, and puts back those that would make triangles cross.
 func (s *splitter) unclamp() {
 	moved := make([]bool, len(s.out.V))
-	for i := range s.loops {
-		if l := &s.loops[i]; l.want != l.p {
-			moved[i] = true
-			s.out.V[i] = l.want
+	for v := range s.loop {
+		if l := s.loopOf(int32(v)); l.want != l.p {
+			moved[v] = true
+			s.out.V[v] = l.want
 		}
 	}
 	for {
@@ -80,7 +79,7 @@ func (s *splitter) unclamp() {
 			for _, v := range s.out.T[i] {
 				if moved[v] {
 					moved[v] = false
-					s.out.V[v] = s.loops[v].p
+					s.out.V[v] = s.loopOf(v).p
 				}
 			}
 		}
@@ -113,7 +112,7 @@ func (s *splitter) unmeet(moved []bool) bool {
 			for _, i := range at[[3]int32{k[0] + int32(n%3-1), k[1] + int32(n/3%3-1), k[2] + int32(n/9-1)}] {
 				if int(i) != j && moved[i] && s.out.V[i].Dist(p) < 2*gateNear {
 					moved[i] = false
-					s.out.V[i] = s.loops[i].p
+					s.out.V[i] = s.loopOf(i).p
 					found = true
 				}
 			}
@@ -154,9 +153,9 @@ func (r *refiner) survey(ctx context.Context, s *splitter) ([]int32, error) {
 	}
 	seen := map[int32]bool{}
 	var bad []int32
-	for i := range s.loops { // creases and corners that could not be reached
-		l := &s.loops[i]
-		if s.out.V[i].Dist(l.want) > r.tol/2 && r.nodes[l.leaf].size > 1 && !seen[l.leaf] {
+	for v := range s.loop { // creases and corners that could not be reached
+		l := s.loopOf(int32(v))
+		if s.out.V[v].Dist(l.want) > r.tol/2 && r.nodes[l.leaf].size > 1 && !seen[l.leaf] {
 			seen[l.leaf] = true
 			bad = append(bad, l.leaf)
 		}
@@ -167,15 +166,16 @@ func (r *refiner) survey(ctx context.Context, s *splitter) ([]int32, error) {
 		}
 		var most int32
 		for _, v := range t {
-			if int(v) < len(s.loops) {
-				most = max(most, r.nodes[s.loops[v].leaf].size)
+			if l := s.loopOf(v); l != nil {
+				most = max(most, r.nodes[l.leaf].size)
 			}
 		}
 		for _, v := range t {
-			if int(v) >= len(s.loops) {
+			l := s.loopOf(v)
+			if l == nil {
 				continue
 			}
-			leaf := s.loops[v].leaf
+			leaf := l.leaf
 			if r.nodes[leaf].size == most && most > 1 && !seen[leaf] {
 				seen[leaf] = true
 				bad = append(bad, leaf)
@@ -192,8 +192,7 @@ func (r *refiner) far(s *splitter, i int) bool {
 		return false
 	}
 	a, b, c := s.out.Corners(i)
-	m := a.Add(b).Add(c).Scale(1.0 / 3)
-	for _, p := range [4]geom.Vec{m, a.Lerp(b, 0.5), b.Lerp(c, 0.5), c.Lerp(a, 0.5)} {
+	for _, p := range triSamples(a, b, c) {
 		if math.Abs(r.distAt(p)) > r.limit {
 			return true
 		}
@@ -205,10 +204,11 @@ func (r *refiner) far(s *splitter, i int) bool {
 func (r *refiner) onPlane(s *splitter, t [3]int32) bool {
 	var first sdf.HalfSpace
 	for k, v := range t {
-		if int(v) >= len(s.loops) {
+		l := s.loopOf(v)
+		if l == nil {
 			return false
 		}
-		h, flat := s.octSkeleton.solid(s.loops[v].leaf).(sdf.HalfSpace)
+		h, flat := s.octSkeleton.solid(l.leaf).(sdf.HalfSpace)
 		if !flat || k > 0 && h != first {
 			return false
 		}

@@ -22,6 +22,8 @@ type splitter struct {
 	*octSkeleton
 	quantum float64
 	out     *Mesh
+	at      []int32 // vertex of each loop
+	loop    []int32 // loop of each of the first vertices
 }
 
 // round puts p on the grid.
@@ -33,7 +35,7 @@ func (s *splitter) round(p geom.Vec) geom.Vec {
 // place finds the crossings and the vertices.
 func (s *splitter) place(ctx context.Context, workers int) error {
 	err := octChunks(ctx, len(s.edges), workers, func(i int) {
-		if e := &s.edges[i]; !e.placed {
+		if e := &s.edges[i]; e.axis != octGone && !e.placed {
 			s.cross(e)
 			e.placed = true
 		}
@@ -42,7 +44,7 @@ func (s *splitter) place(ctx context.Context, workers int) error {
 		return err
 	}
 	return octChunks(ctx, len(s.loops), workers, func(i int) {
-		if l := &s.loops[i]; !l.placed {
+		if l := &s.loops[i]; l.leaf != octNone && !l.placed {
 			s.settle(i)
 			l.placed = true
 		}
@@ -56,6 +58,7 @@ func (s *splitter) cross(e *octEdge) {
 	solid := s.solid(e.owner)
 	p := qefRoot(solid, a, b, c.value[e.corner[0]], c.value[e.corner[1]])
 	e.x = qefPlane{p, qefNormal(solid, p)}
+	_, e.planar = s.tree.octReach(solid)
 	d := b.Sub(a).Scale(min(splitMargin/b.Dist(a), 0.125))
 	p = p.Max(a.Add(d)).Min(b.Sub(d))
 	e.at = s.round(p)
@@ -101,19 +104,39 @@ func (s *splitter) settle(i int) {
 	}
 }
 
-// triangles builds the mesh. Loop i is vertex i.
+// triangles builds the mesh.
 func (s *splitter) triangles() error {
-	s.out = &Mesh{V: make([]geom.Vec, len(s.loops))}
+	s.out = &Mesh{}
+	s.at = make([]int32, len(s.loops))
 	for i := range s.loops {
-		s.out.V[i] = s.loops[i].p
+		if s.loops[i].leaf != octNone {
+			s.at[i] = s.vertex(s.loops[i].p)
+			s.loop = append(s.loop, int32(i))
+		}
 	}
 	for i := range s.segs {
-		s.bend(&s.segs[i])
+		if g := &s.segs[i]; g.axis != octGone {
+			g.mid = octNone
+			s.bend(g)
+		}
 	}
 	for i := range s.edges {
-		if err := s.polygon(&s.edges[i]); err != nil {
+		e := &s.edges[i]
+		if e.axis == octGone {
+			continue
+		}
+		e.v = octNone
+		if err := s.polygon(e); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// loopOf is the loop of vertex v, nil for a vertex on an edge or a face.
+func (s *splitter) loopOf(v int32) *octLoop {
+	if int(v) < len(s.loop) {
+		return &s.loops[s.loop[v]]
 	}
 	return nil
 }
@@ -135,7 +158,7 @@ func (s *splitter) bend(g *octSegment) {
 	face.Max = s.tree.at(g.low.plus(b, g.size).plus(c, g.size))
 	alone := g.next == octNone && &s.segs[s.faceAt[s.faceKey(g)]] == g
 	if alone {
-		p, q := s.out.V[g.vertex[0]], s.out.V[g.vertex[1]]
+		p, q := s.loops[g.vertex[0]].p, s.loops[g.vertex[1]].p
 		z := face.Min.Axis(int(g.axis))
 		x := p.Lerp(q, (z-p.Axis(int(g.axis)))/(q.Axis(int(g.axis))-p.Axis(int(g.axis))))
 		if splitWithin(x, face, b) && splitWithin(x, face, c) {
@@ -166,24 +189,20 @@ func (s *splitter) faceKey(g *octSegment) int32 {
 // planes.
 func (s *splitter) planes() [][]qefPlane {
 	out := make([][]qefPlane, len(s.out.V))
-	for i := range s.loops {
-		out[i] = s.loops[i].planes
-	}
-	flat := func(e *octEdge) bool {
-		_, planar := s.tree.octReach(s.octSkeleton.solid(e.owner))
-		return planar
+	for v, i := range s.loop {
+		out[v] = s.loops[i].planes
 	}
 	for i := range s.edges {
-		if e := &s.edges[i]; e.v != octNone && flat(e) {
+		if e := &s.edges[i]; e.axis != octGone && e.v != octNone && e.planar {
 			out[e.v] = []qefPlane{e.x}
 		}
 	}
 	for i := range s.segs {
 		g := &s.segs[i]
-		if g.mid == octNone {
+		if g.axis == octGone || g.mid == octNone {
 			continue
 		}
-		if x, y := &s.edges[g.edge[0]], &s.edges[g.edge[1]]; flat(x) && flat(y) {
+		if x, y := &s.edges[g.edge[0]], &s.edges[g.edge[1]]; x.planar && y.planar {
 			var c octProbe
 			c.add(x.x)
 			c.add(y.x)
@@ -247,7 +266,7 @@ func (s *splitter) polygon(e *octEdge) error {
 				ring[n] = s.segs[g].mid
 				n++
 			}
-			ring[n] = v
+			ring[n] = s.at[v]
 			n++
 			cells++
 		}

@@ -1,7 +1,9 @@
 package mesh
 
 import (
+	"context"
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 )
@@ -20,6 +22,7 @@ type thinner struct {
 	on     []*qefPlane // the plane a triangle lies on, if any: it stays on it
 	planes [][]qefPlane
 	sharp  []bool
+	tight  []bool // vertices with another face of the solid close by
 	locked []bool
 	pts    [][]geom.Vec // dropped vertices, at the triangle that covers them
 	off    []float64    // error of each triangle, NaN when not measured
@@ -28,8 +31,9 @@ type thinner struct {
 	dirty   []bool  // vertices to be tried again
 	touched []int32 // sweep in which the surroundings last changed
 	stamp   int32
-	mark    []int32
-	marked  int32
+	slab    []uint8
+	mark    []int64
+	marked  int64     // every slab counts by thinSlabs, each from another start
 	fresh   []thinTri // scratch
 	normals []geom.Vec
 	loose   []geom.Vec
@@ -55,12 +59,13 @@ func newThinner(s *splitter, dist func(geom.Vec) float64) *thinner {
 		v: s.out.V, t: append([][3]int32(nil), s.out.T...), dead: make([]bool, len(s.out.T)),
 		planes: s.planes(), sharp: make([]bool, n), locked: make([]bool, n),
 		pts: make([][]geom.Vec, len(s.out.T)), dist: dist,
-		dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int32, n),
+		dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int64, n),
 	}
-	for i := range s.loops {
-		h.sharp[i] = s.loops[i].sharp
+	for v := range s.loop {
+		h.sharp[v] = s.loopOf(int32(v)).sharp
 	}
 	h.fan = thinFans(n, h.t)
+	h.slabs()
 	h.on = make([]*qefPlane, len(h.t))
 	h.off = make([]float64, len(h.t))
 	for i := range h.t {
@@ -94,12 +99,22 @@ func thinFans(n int, t [][3]int32) [][]int32 {
 }
 
 // run thins flats first, then curves with a growing allowance up to limit mm.
-func (h *thinner) run(limit float64) {
+func (h *thinner) run(ctx context.Context, workers int, limit float64) error {
+	if err := h.tighten(ctx, workers, 4*limit); err != nil {
+		return err
+	}
 	h.dirtyAll()
-	h.sweeps(func(u int32) bool { return h.dropFlat(u) })
+	if err := h.sweeps(ctx, workers, (*thinner).dropFlat); err != nil {
+		return err
+	}
 	for _, part := range [...]float64{0.05, 0.2, 0.5, 1} {
 		h.dirtyAll()
-		h.sweeps(func(u int32) bool { return h.dropFlat(u) || h.dropCurved(u, part*limit, 2*part*limit) })
+		err := h.sweeps(ctx, workers, func(h *thinner, u int32) bool {
+			return h.dropFlat(u) || h.dropCurved(u, part*limit, 2*part*limit)
+		})
+		if err != nil {
+			return err
+		}
 	}
 	// Where the mesh is ragged its own planes say little: look further.
 	clear(h.dirty)
@@ -109,7 +124,27 @@ func (h *thinner) run(limit float64) {
 			h.around(int32(u), func(_, x, _ int32) { h.dirty[x] = true })
 		}
 	}
-	h.sweeps(func(u int32) bool { return h.dropFlat(u) || h.dropCurved(u, limit, 20*limit) })
+	return h.sweeps(ctx, workers, func(h *thinner, u int32) bool {
+		return h.dropFlat(u) || h.dropCurved(u, limit, 20*limit)
+	})
+}
+
+// tighten finds the vertices where the solid, or the gap outside it, is thinner
+// than d: there a curve may be thinned only a little, lest two faces meet.
+func (h *thinner) tighten(ctx context.Context, workers int, d float64) error {
+	h.tight = make([]bool, len(h.v))
+	return octChunks(ctx, len(h.v), workers, func(u int) {
+		var n geom.Vec
+		flat := true
+		for _, id := range h.fan[u] {
+			_, k := h.height(h.t[id])
+			n = n.Add(k)
+			flat = flat && h.on[id] != nil
+		}
+		if n = n.Unit().Scale(d); !flat {
+			h.tight[u] = !(h.dist(h.v[u].Sub(n)) < 0 && h.dist(h.v[u].Add(n)) > 0)
+		}
+	})
 }
 
 func (h *thinner) dirtyAll() {
@@ -118,34 +153,114 @@ func (h *thinner) dirtyAll() {
 	}
 }
 
+// thinSlabs is into how many slabs the mesh is cut, so that workers can thin
+// them at the same time. It does not depend on the workers, nor does the result.
+const thinSlabs = 16
+
+// slabs cuts the mesh across its longest side, with as many vertices in each.
+func (h *thinner) slabs() {
+	size := geom.BoxOf(h.v...).Size()
+	axis := 0
+	if size.Y > size.X {
+		axis = 1
+	}
+	if size.Z > max(size.X, size.Y) {
+		axis = 2
+	}
+	at := make([]float64, len(h.v))
+	for i, p := range h.v {
+		at[i] = p.Axis(axis)
+	}
+	sorted := slices.Clone(at)
+	slices.Sort(sorted)
+	h.slab = make([]uint8, len(h.v))
+	for i, x := range at {
+		k, _ := slices.BinarySearch(sorted, x)
+		h.slab[i] = uint8(k * thinSlabs / len(sorted))
+	}
+}
+
+// deep reports that u may be dropped without a look at another slab: its
+// neighbours, and theirs, are of one slab.
+func (h *thinner) deep(u int32) bool {
+	k := h.slab[u]
+	for _, id := range h.fan[u] {
+		for _, x := range h.t[id] {
+			if h.slab[x] != k {
+				return false
+			}
+			for _, far := range h.fan[x] {
+				c := h.t[far]
+				if h.slab[c[0]] != k || h.slab[c[1]] != k || h.slab[c[2]] != k {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
 // sweeps tries all dirty vertices, in an order that spreads them, until none
 // gives way. Vertices next to a change wait for the next sweep, so that the
 // mesh thins evenly.
-func (h *thinner) sweeps(try func(u int32) bool) {
-	list := h.order()
+func (h *thinner) sweeps(ctx context.Context, workers int, try func(h *thinner, u int32) bool) error {
+	var lists [thinSlabs + 1][]int32 // the last: vertices near the cuts
+	for _, u := range h.order() {
+		lists[h.slab[u]] = append(lists[h.slab[u]], u)
+	}
 	for {
 		h.stamp++
-		dropped := 0
-		next := list[:0]
-		for _, u := range list {
-			switch {
-			case len(h.fan[u]) == 0:
-				continue
-			case h.touched[u] == h.stamp:
-			case h.dirty[u]:
-				h.dirty[u] = false
-				if len(h.fan[u]) <= thinFan && try(u) {
-					dropped++
-					continue
-				}
-			}
-			next = append(next, u)
+		var dropped [thinSlabs]int
+		var used [thinSlabs]int64
+		var shallow [thinSlabs][]int32
+		err := octParallel(ctx, thinSlabs, workers, func(k int) {
+			own := *h // its own scratch
+			own.fresh, own.normals, own.loose = nil, nil, nil
+			own.marked = h.marked + int64(k)
+			lists[k], shallow[k], dropped[k] = own.sweep(lists[k], true, try)
+			used[k] = own.marked
+		})
+		if err != nil {
+			return err
 		}
-		if dropped == 0 {
-			return
+		for k := range thinSlabs {
+			h.marked = max(h.marked, used[k])
+			lists[thinSlabs] = append(lists[thinSlabs], shallow[k]...)
 		}
-		list = next
+		h.marked += thinSlabs
+		rest, _, n := h.sweep(lists[thinSlabs], false, try)
+		lists[thinSlabs] = rest
+		for _, d := range dropped {
+			n += d
+		}
+		if n == 0 {
+			return nil
+		}
 	}
+}
+
+// sweep tries a list of vertices once. It returns those that are left: of a slab,
+// apart from those that are not deep in it.
+func (h *thinner) sweep(list []int32, slab bool, try func(h *thinner, u int32) bool) (left, shallow []int32, dropped int) {
+	left = list[:0]
+	for _, u := range list {
+		switch {
+		case len(h.fan[u]) == 0:
+			continue
+		case !h.dirty[u] || h.touched[u] == h.stamp || len(h.fan[u]) > thinFan:
+		case slab && !h.deep(u):
+			shallow = append(shallow, u)
+			continue
+		default:
+			h.dirty[u] = false
+			if try(h, u) {
+				dropped++
+				continue
+			}
+		}
+		left = append(left, u)
+	}
+	return left, shallow, dropped
 }
 
 // order lists the vertices that may be dropped, neighbours far apart.
@@ -171,352 +286,10 @@ func thinGCD(a, b uint64) uint64 {
 	return a
 }
 
-// around calls f with each triangle of u as its id and the two other corners,
-// counterclockwise.
-func (h *thinner) around(u int32, f func(id, x, y int32)) {
-	for _, id := range h.fan[u] {
-		c := h.t[id]
-		k := gateCorner(c, u)
-		f(id, c[(k+1)%3], c[(k+2)%3])
-	}
-}
-
-// linked reports that u may be collapsed onto w: the two have no other common
-// neighbours than the third corners of their two triangles, and these keep a fan
-// of three or more.
-func (h *thinner) linked(u, w int32) bool {
-	h.marked++
-	for _, id := range h.fan[u] {
-		for _, v := range h.t[id] {
-			h.mark[v] = h.marked
-		}
-	}
-	h.mark[u] = 0
-	common := 0
-	for _, id := range h.fan[w] {
-		c := h.t[id]
-		k := gateCorner(c, w)
-		x := c[(k+1)%3] // each neighbour of w once
-		if h.mark[x] == h.marked {
-			common++
-			if len(h.fan[x]) <= 3 {
-				return false
-			}
-		}
-	}
-	return common == 2
-}
-
-// height is the least height of a triangle, and its normal times twice the area.
-func (h *thinner) height(c [3]int32) (float64, geom.Vec) {
-	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
-	ab, ad, bd := b.Sub(a), d.Sub(a), d.Sub(b)
-	n := ab.Cross(ad)
-	return n.Len() / math.Sqrt(max(ab.Dot(ab), ad.Dot(ad), bd.Dot(bd))), n
-}
-
-// dropFlat removes u if the surface around it is made of planes that a
-// neighbour shares.
-func (h *thinner) dropFlat(u int32) bool {
-	for _, id := range h.fan[u] {
-		if h.on[id] == nil {
-			return false
-		}
-	}
-	best, pick := thinLeast, int32(-1)
-	h.around(u, func(_, w, _ int32) {
-		if s := h.fitFlat(u, w, best); s > best && h.linked(u, w) {
-			best, pick = s, w
-		}
-	})
-	if pick < 0 {
-		return false
-	}
-	h.collapse(u, pick, false)
-	return true
-}
-
-// planeAt is a plane of the surface, known at one of the corners, that the
-// triangle lies on and faces the way of; nil if there is none.
-func (h *thinner) planeAt(c [3]int32) *qefPlane {
-	for _, v := range c {
-		for i := range h.planes[v] {
-			if q := &h.planes[v][i]; h.onPlane(c, q) {
-				return q
-			}
-		}
-	}
-	return nil
-}
-
-// holds reports that p is on the plane, as near as rounding allows: exactly, for
-// a plane across an axis.
-func (q *qefPlane) holds(p geom.Vec) bool {
-	n := q.n.Abs()
-	return math.Abs(q.off(p)) <= 0.51*splitQuantum*(n.X+n.Y+n.Z)
-}
-
-// onPlane reports that a triangle lies on q and faces its way.
-func (h *thinner) onPlane(c [3]int32, q *qefPlane) bool {
-	for _, v := range c {
-		if !q.holds(h.v[v]) {
-			return false
-		}
-	}
-	_, n := h.height(c)
-	return n.Dot(q.n) > 0
-}
-
-// fitFlat is the least height of the triangles that u's fan would leave when
-// collapsed onto w; 0 when one would turn over or leave its plane.
-func (h *thinner) fitFlat(u, w int32, floor float64) float64 {
-	least := math.Inf(1)
-	for _, id := range h.fan[u] {
-		c := h.t[id]
-		if c[0] == w || c[1] == w || c[2] == w {
-			continue
-		}
-		c[gateCorner(c, u)] = w
-		s, n := h.height(c)
-		if s <= floor || n.Dot(h.on[id].n) <= 0 || !h.on[id].holds(h.v[w]) {
-			return 0
-		}
-		least = min(least, s)
-	}
-	return least
-}
-
-// dropCurved removes u if that keeps within limit of the surface. Only ends at
-// most reach from the planes around u are tried.
-func (h *thinner) dropCurved(u int32, limit, reach float64) bool {
-	type choice struct {
-		w    int32
-		cost float64
-	}
-	var best [3]choice
-	n := 0
-	h.normals = h.normals[:0]
-	for _, id := range h.fan[u] {
-		_, n := h.height(h.t[id])
-		h.normals = append(h.normals, n.Unit())
-	}
-	held := h.sharp[u] && h.onSurface(u)
-	h.around(u, func(_, w, _ int32) {
-		if held && !h.sharp[w] {
-			return
-		}
-		c := choice{w, h.lift(u, w)}
-		if c.cost > reach {
-			return
-		}
-		if n < len(best) {
-			n++
-		} else if best[n-1].cost <= c.cost {
-			return
-		}
-		k := n - 1
-		for ; k > 0 && best[k-1].cost > c.cost; k-- {
-			best[k] = best[k-1]
-		}
-		best[k] = c
-	})
-	for _, c := range best[:n] {
-		if h.linked(u, c.w) && h.fitCurved(u, c.w, limit) {
-			h.collapse(u, c.w, true)
-			return true
-		}
-	}
-	return false
-}
-
-// lift is how far w is from the planes of the triangles at u, and a little for
-// its distance, so that of equal choices the nearest is taken.
-func (h *thinner) lift(u, w int32) float64 {
-	d := h.v[w].Sub(h.v[u])
-	var most float64
-	for _, n := range h.normals {
-		most = max(most, math.Abs(n.Dot(d)))
-	}
-	return most + 1e-5*d.Len()
-}
-
-// fitCurved checks the triangles that u's fan would leave when collapsed onto w:
-// their shape, that they face as before, that they keep to the surface, and that
-// all that was dropped so far keeps to them.
-func (h *thinner) fitCurved(u, w int32, limit float64) bool {
-	h.fresh = h.fresh[:0]
-	for _, id := range h.fan[u] {
-		c := h.t[id]
-		if c[0] == w || c[1] == w || c[2] == w {
-			continue
-		}
-		if q := h.on[id]; q != nil && !q.holds(h.v[w]) {
-			return false
-		}
-		_, was := h.height(c)
-		c[gateCorner(c, u)] = w
-		s, is := h.height(c)
-		if s < thinLeast || !thinSame(is, was) && !thinSame(is, h.outward(c)) {
-			return false
-		}
-		h.fresh = append(h.fresh, h.freshTri(id, c))
-	}
-	if !h.covers(u, limit) {
-		return false
-	}
-	allowed := limit
-	for i := range h.fresh {
-		f := &h.fresh[i]
-		f.off = h.error(f.c)
-		if f.off > allowed && allowed == limit {
-			allowed = max(limit, h.worst(u)) // no worse than what is there
-		}
-		if !(f.off <= allowed) {
-			return false
-		}
-	}
-	return true
-}
-
-func (h *thinner) freshTri(id int32, c [3]int32) thinTri {
-	return thinTri{id, c, newBVHTri(h.v[c[0]], h.v[c[1]], h.v[c[2]], id), math.NaN()}
-}
-
-// thinSame reports that two directions are within 45 degrees.
-func thinSame(a, b geom.Vec) bool { return a.Dot(b) > 0.7*a.Len()*b.Len() }
-
-// outward is the direction out of the solid at the middle of a triangle.
-func (h *thinner) outward(c [3]int32) geom.Vec {
-	p := h.v[c[0]].Add(h.v[c[1]]).Add(h.v[c[2]]).Scale(1.0 / 3)
-	const d = 1e-4 // mm
-	return geom.Vec{
-		X: h.dist(geom.Vec{X: p.X + d, Y: p.Y, Z: p.Z}) - h.dist(geom.Vec{X: p.X - d, Y: p.Y, Z: p.Z}),
-		Y: h.dist(geom.Vec{X: p.X, Y: p.Y + d, Z: p.Z}) - h.dist(geom.Vec{X: p.X, Y: p.Y - d, Z: p.Z}),
-		Z: h.dist(geom.Vec{X: p.X, Y: p.Y, Z: p.Z + d}) - h.dist(geom.Vec{X: p.X, Y: p.Y, Z: p.Z - d}),
-	}
-}
-
-// worst is the error of the triangles at u.
-func (h *thinner) worst(u int32) float64 {
-	var most float64
-	for _, id := range h.fan[u] {
-		if math.IsNaN(h.off[id]) {
-			h.off[id] = h.error(h.t[id])
-		}
-		most = max(most, h.off[id])
-	}
-	return most
-}
-
-// error samples how far a triangle is from the surface.
-func (h *thinner) error(c [3]int32) float64 {
-	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
-	var most float64
-	for _, p := range [4]geom.Vec{
-		a.Add(b).Add(d).Scale(1.0 / 3), a.Lerp(b, 0.5), b.Lerp(d, 0.5), d.Lerp(a, 0.5),
-	} {
-		most = max(most, math.Abs(h.dist(p)))
-	}
-	return most
-}
-
-// covers reports that u and the vertices dropped around it are near the fresh
-// triangles.
-func (h *thinner) covers(u int32, limit float64) bool {
-	if _, d := h.nearest(h.v[u]); !(d <= limit) && h.onSurface(u) {
-		return false
-	}
-	for _, id := range h.fan[u] {
-		for _, p := range h.pts[id] {
-			if _, d := h.nearest(p); !(d <= limit) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// onSurface reports that u is a point of the surface; a vertex held back in its
-// cell is not, and need not be remembered.
-func (h *thinner) onSurface(u int32) bool {
-	return math.Abs(h.dist(h.v[u])) <= thinSpeck
-}
-
-// nearest is the fresh triangle nearest to p, and its distance.
-func (h *thinner) nearest(p geom.Vec) (int32, float64) {
-	best, pick := math.Inf(1), int32(-1)
-	for i := range h.fresh {
-		if d := h.fresh[i].tri.dist2(p); d < best {
-			best, pick = d, h.fresh[i].id
-		}
-	}
-	return pick, math.Sqrt(best)
-}
-
-// collapse puts w in the place of u, and has u remembered if asked to: then the
-// fresh triangles are already at hand.
-func (h *thinner) collapse(u, w int32, remember bool) {
-	loose := h.loose[:0]
-	if !remember {
-		h.fresh = h.fresh[:0]
-	}
-	for _, id := range h.fan[u] {
-		loose = append(loose, h.pts[id]...)
-		h.pts[id] = nil
-		c := h.t[id]
-		if c[0] == w || c[1] == w || c[2] == w {
-			h.dead[id] = true
-			for _, v := range c {
-				if v != u {
-					h.forget(v, id)
-				}
-			}
-			continue
-		}
-		c[gateCorner(c, u)] = w
-		h.t[id] = c
-		if h.on[id] == nil {
-			h.on[id] = h.planeAt(c)
-		}
-		if !remember {
-			h.fresh = append(h.fresh, h.freshTri(id, c))
-		}
-		h.fan[w] = append(h.fan[w], id)
-	}
-	for i := range h.fresh {
-		h.off[h.fresh[i].id] = h.fresh[i].off
-	}
-	h.fan[u] = nil
-	if remember && h.onSurface(u) {
-		loose = append(loose, h.v[u])
-	}
-	for _, p := range loose {
-		id, _ := h.nearest(p)
-		h.pts[id] = append(h.pts[id], p)
-	}
-	h.loose = loose
-	h.around(w, func(_, x, _ int32) {
-		h.touched[x], h.dirty[x] = h.stamp, true
-	})
-	h.touched[w], h.dirty[w] = h.stamp, true
-}
-
-// forget takes triangle id out of the fan of v.
-func (h *thinner) forget(v, id int32) {
-	f := h.fan[v]
-	for i, x := range f {
-		if x == id {
-			f[i] = f[len(f)-1]
-			h.fan[v] = f[:len(f)-1]
-			return
-		}
-	}
-}
-
 // mesh gathers what is left.
 func (h *thinner) mesh() *Mesh {
 	out := &Mesh{}
-	id := octFill(len(h.v))
+	id := octFill(nil, len(h.v))
 	for i, c := range h.t {
 		if h.dead[i] {
 			continue
@@ -533,20 +306,20 @@ func (h *thinner) mesh() *Mesh {
 	return out
 }
 
-// lockAt keeps all vertices in the neighbourhood of crossing triangles of the
-// thinned mesh from being dropped the next time. It is false if there are none.
-func (h *thinner) lockAt(m *Mesh) bool {
-	bad := newGate(m).crossingPairs(math.MaxInt)
-	for _, pair := range bad {
-		box := geom.EmptyBox()
-		for _, i := range pair {
-			a, b, c := m.Corners(int(i))
-			box = box.Union(geom.BoxOf(a, b, c))
-		}
-		box = box.Grow(0.01 * box.Size().Len())
-		for i, p := range h.v {
-			if box.Contains(p) {
+// lockAt keeps the vertices around the crossings of the thinned mesh from being
+// dropped the next time. It is false if there are none.
+func (h *thinner) lockAt(m *Mesh, around float64) bool {
+	g := newGate(m)
+	bad := g.crossingPairs(math.MaxInt)
+	boxes := make([]geom.Box, len(bad))
+	for i, pair := range bad {
+		boxes[i] = g.box(pair[0]).Intersect(g.box(pair[1])).Grow(around)
+	}
+	for i, p := range h.v {
+		for _, b := range boxes {
+			if b.Contains(p) {
 				h.locked[i] = true
+				break
 			}
 		}
 	}

@@ -18,30 +18,65 @@ type thinError struct {
 	area       float64  // twice
 }
 
-// gauge measures triangle id. The mean over the middles of its sides is exact
-// for a field that is quadratic over it.
+// gauge measures triangle id. The mean over three points is exact for a field
+// that is quadratic over it (Strang & Fix 1973); the points are inside, because
+// the sides may run along creases, where the field tells of the other face.
 func (h *thinner) gauge(id int32) thinError {
 	if q := h.on[id]; q != nil {
 		return thinError{n: q.n, flat: true}
 	}
 	c := h.t[id]
 	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
-	x, y, z := h.dist(a.Lerp(b, 0.5)), h.dist(b.Lerp(d, 0.5)), h.dist(d.Lerp(a, 0.5))
-	m := h.dist(a.Add(b).Add(d).Scale(1.0 / 3))
+	m := a.Add(b).Add(d).Scale(1.0 / 3)
+	x, y, z := h.dist(m.Lerp(a, 0.5)), h.dist(m.Lerp(b, 0.5)), h.dist(m.Lerp(d, 0.5))
 	_, n := h.height(c)
 	return thinError{
 		mean: (x + y + z) / 3,
-		most: max(math.Abs(x), math.Abs(y), math.Abs(z), math.Abs(m)),
+		most: h.error(c),
 		n:    n.Unit(),
 		area: n.Len(),
 	}
 }
 
-// even moves the vertices of curves so that the surface lies evenly on both
-// sides of the triangles. Flats stay where they are, to the last bit if they lie
-// across an axis; a vertex that would do harm stays too.
+// evened is the mesh m of the thinner with the vertices of curves moved so that
+// the surface lies evenly on both sides of the triangles. Flats stay where they
+// are, to the last bit if they lie across an axis; vertices whose move would do
+// harm stay too.
+func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec) *Mesh {
+	was := h.v
+	for range 8 {
+		h.v = slices.Clone(was)
+		for range 3 { // what one move leaves, the next takes up
+			h.even(round)
+		}
+		out := h.mesh()
+		if out.Check() == nil {
+			return out
+		}
+		// m and out have the same triangles.
+		g := newGate(out)
+		stay := map[geom.Vec]bool{}
+		for _, pair := range g.crossingPairs(math.MaxInt) {
+			for _, i := range pair {
+				for _, v := range g.t[i] {
+					stay[m.V[v]] = true
+				}
+			}
+		}
+		if len(stay) == 0 {
+			break
+		}
+		for u, p := range was {
+			if stay[p] {
+				h.locked[u] = true
+			}
+		}
+	}
+	return m
+}
+
+// even moves the vertices that gain by it.
 func (h *thinner) even(round func(geom.Vec) geom.Vec) {
-	h.v = slices.Clone(h.v)
 	gauged := make([]thinError, len(h.t))
 	for i := range h.t {
 		if !h.dead[i] {
