@@ -140,7 +140,7 @@ func TestRoundBodiesRelease(t *testing.T) {
 	m := buckOf(t, "testdata/round.yaml")
 	judgeRelease(t, "round", m, 3, 5)
 	onBody(t, "round", m, 3, nowhere,
-		Placed(Ellipsoid(Vec{80, 50, 30}), 0, Vec{-48, 0, -22 - m.fit(t, "seat_rise.pebble")}),
+		Placed(Ellipsoid(Vec{80, 50, 30}), 0, Vec{-48, 0, -26 - m.fit(t, "seat_rise.pebble")}),
 		Placed(LyingCapsule(18, 70), 90, Vec{48, 0, -12 - m.fit(t, "seat_rise.pen")}))
 }
 
