@@ -31,6 +31,7 @@ type VentMouth struct {
 	Blind  bool // it ends in the material: drilled through for the test
 	Air    int  // which connected air it reaches; -1 none
 	Pocket int  // which pocket it serves; -1 none
+	foot   int  // its lowest cell
 }
 
 // Vented is how the air leaves.
@@ -55,30 +56,31 @@ type Suction struct {
 	Under   float64 // z of the underside
 	Trim    float64 // z of the trim line
 	Widest  float64 // a vent's greatest diameter
-	Drill   float64 // how deep a blind vent is drilled at the most
+	Drill   float64 // how deep a blind vent is drilled; 0: none may be blind
 	Platen  Platen
 	Overlap float64 // mm² of a platen hole that must be open
 	Mouth   float64 // greatest width of a mouth in the skirt
 }
 
+// dimpleWide is wider than any dimple for a drill, mm, and narrower than a bore.
+const dimpleWide = 1.6
+
 // JudgeVents rasters a tool in the kit's frame and follows its air.
 func JudgeVents(f []Tri, s Suction) Vented {
 	a := raster(f, s)
 	a.classify(s)
-	var out Vented
-	mouths := a.shafts()
+	out := Vented{Mouths: axes(f, math.Max(s.Widest+0.3, dimpleWide))}
 	pockets, names := a.label(func(v uint8) bool { return v == pocket })
 	out.Count = len(names)
 	a.leaks(&out)
-	for i := range mouths {
-		mouths[i].drill(a, s)
+	for i := range out.Mouths {
+		out.Mouths[i].open(a, s)
 	}
 	air, parts := a.label(func(v uint8) bool { return v == shaft || v == buried })
-	for _, m := range mouths {
-		out.Mouths = append(out.Mouths, m.judge(a, air, pockets))
-	}
 	served := make([]bool, len(names))
-	for _, m := range out.Mouths {
+	for i := range out.Mouths {
+		m := &out.Mouths[i]
+		m.judge(a, air, pockets)
 		if m.Pocket >= 0 {
 			served[m.Pocket] = true
 		}
@@ -294,69 +296,63 @@ func (a *Air) label(kind func(v uint8) bool) (labels []int32, first []int) {
 	return labels, first
 }
 
-// leastVent is how deep, mm, a hole must be to count as a vent: the raster
-// makes shallower ones of an uneven floor.
-const leastVent = 1.0
-
-// shafts are the vents: connected shaft cells with pocket air over them.
-func (a *Air) shafts() []VentMouth {
-	labels, first := a.label(func(v uint8) bool { return v == shaft })
-	cells := make([][]int, len(first))
-	for at, l := range labels {
-		if l > 0 {
-			cells[l-1] = append(cells[l-1], at)
-		}
+// axes finds the vents of a tool by their walls: narrow, connected, upright or
+// those of a dimple that is to be drilled.
+func axes(f []Tri, width float64) []VentMouth {
+	walls := ventWalls(f, NewTree(f), width, 50).Facets
+	all := make([]int, len(walls))
+	for i := range all {
+		all[i] = i
 	}
-	layer := a.n[0] * a.n[1]
 	var out []VentMouth
-	for _, c := range cells {
-		var sum Vec
-		n := 0
-		for _, at := range c {
-			if up := at + layer; up < len(a.state) && a.state[up] == pocket {
-				sum, n = sum.Add(a.middle(at)), n+1
+	for _, group := range connected(walls, all) {
+		lo, hi := Vec{math.Inf(1), math.Inf(1), math.Inf(1)}, Vec{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+		for _, i := range group {
+			l, h := Bounds(walls[i : i+1])
+			for k := range 3 {
+				lo[k], hi[k] = math.Min(lo[k], l[k]), math.Max(hi[k], h[k])
 			}
 		}
-		if deep := (c[len(c)-1]-c[0])/layer + 1; n == 0 || float64(deep)*a.cell < leastVent {
-			continue
+		at := Vec{(lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2, hi[2]}
+		if math.Min(hi[0]-lo[0], hi[1]-lo[1]) < width/4 {
+			continue // a sliver, no ring
 		}
-		out = append(out, VentMouth{At: sum.Mul(1 / float64(n)), Cells: len(c), Blind: a.blind(c), Air: c[0]})
+		out = joined(out, VentMouth{At: at, Air: -1, Pocket: -1}, width)
 	}
 	return out
 }
 
-// blind tells whether a shaft ends in the material.
-func (a *Air) blind(cells []int) bool {
-	if cells[0] < 2*a.n[0]*a.n[1] {
-		return false // it goes right through
-	}
-	for _, at := range cells {
-		met := false
-		a.around(at, func(n int) { met = met || a.state[n] == buried })
-		if met {
-			return false
+// joined adds a vent, or raises one that is already there.
+func joined(all []VentMouth, m VentMouth, width float64) []VentMouth {
+	for i := range all {
+		if math.Hypot(all[i].At[0]-m.At[0], all[i].At[1]-m.At[1]) < width {
+			all[i].At[2] = math.Max(all[i].At[2], m.At[2])
+			return all
 		}
 	}
-	return true
+	return append(all, m)
 }
 
-// drill opens a blind vent downwards until it meets air.
-func (m *VentMouth) drill(a *Air, s Suction) {
-	if !m.Blind {
-		return
-	}
+// open makes a vent's column a shaft down to the air it leads to. What is solid
+// is drilled if that is allowed.
+func (m *VentMouth) open(a *Air, s Suction) {
 	i, j := a.column(m.At)
 	layer := a.n[0] * a.n[1]
-	k := int((m.At[2] - a.lo[2]) / a.cell)
-	deep := int(s.Drill / a.cell)
-	for n := 0; k > 0 && n < deep; k, n = k-1, n+1 {
+	k := min(int((m.At[2]-a.lo[2])/a.cell), a.rim-1)
+	for bottom := m.At[2] - s.Drill; k > 0; k-- {
 		at := k*layer + j*a.n[0] + i
 		switch a.state[at] {
 		case buried:
 			return
 		case solid:
-			a.state[at] = shaft
+			if !(a.middle(at)[2] > bottom) {
+				return
+			}
+			m.Blind = true
 		}
+		a.state[at] = shaft
+		m.Cells++
+		m.foot = at
 	}
 }
 
@@ -365,17 +361,18 @@ func (a *Air) column(p Vec) (i, j int) {
 }
 
 // judge finds the air under a vent and the pocket over it.
-func (m VentMouth) judge(a *Air, air, pockets []int32) VentMouth {
-	seed := m.Air
-	m.Air, m.Pocket = int(air[seed])-1, -1
+func (m *VentMouth) judge(a *Air, air, pockets []int32) {
+	if m.Cells == 0 {
+		return
+	}
+	m.Air = int(air[m.foot]) - 1
 	i, j := a.column(m.At)
-	for k := int((m.At[2] - a.lo[2]) / a.cell); k < a.rim; k++ {
+	for k := m.foot / (a.n[0] * a.n[1]); k < a.rim; k++ {
 		if l := pockets[a.index(i, j, k)]; l > 0 {
 			m.Pocket = int(l) - 1
-			break
+			return
 		}
 	}
-	return m
 }
 
 // leaks are pocket cells below the rim beside outside air.

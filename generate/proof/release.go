@@ -66,7 +66,7 @@ type Pull struct {
 func JudgeRelease(f []Tri, p Pull) Release {
 	tree := NewTree(f)
 	up, down := Vec{0, 0, 1}, Vec{0, 0, -1}
-	vents := ventWalls(f, tree, p.Vent)
+	vents := ventWalls(f, tree, p.Vent, 17)
 	var out Release
 	for _, t := range f {
 		n := t.Normal()
@@ -122,11 +122,12 @@ func narrow(tree *Tree, p, n Vec, width float64) bool {
 	return true
 }
 
-// ventWalls are steep facets with another wall no farther off than width.
-func ventWalls(f []Tri, tree *Tree, width float64) *Tree {
+// ventWalls are walls, leaning back at most so far, with another wall no
+// farther off than width.
+func ventWalls(f []Tri, tree *Tree, width, lean float64) *Tree {
 	var out []Tri
 	for _, t := range f {
-		if n := t.Normal(); n != (Vec{}) && math.Abs(n[2]) < 0.3 && narrow(tree, t.Mid().Add(n.Mul(1e-3)), n, width) {
+		if n := t.Normal(); n != (Vec{}) && n[2] > -0.3 && n[2] < math.Sin(lean*math.Pi/180) && narrow(tree, t.Mid().Add(n.Mul(1e-3)), n, width) {
 			out = append(out, t)
 		}
 	}

@@ -130,18 +130,18 @@ func onBody(t *testing.T, name string, m *made, draft float64, skip func(p Vec) 
 func TestLyingCylindersRelease(t *testing.T) {
 	m := buckOf(t, "testdata/lying.yaml")
 	judgeRelease(t, "lying", m, 4, 5)
-	tube := LyingCylinder(36, 70)
+	tube := LyingCylinder(26, 40)
 	onBody(t, "lying", m, 4, nowhere,
-		Placed(tube, 0, Vec{0, -32, -13 - m.fit(t, "seat_rise.shallow")}),
-		Placed(tube, 0, Vec{0, 32, -24 - m.fit(t, "seat_rise.deep")}))
+		Placed(tube, 0, Vec{0, -24, -9 - m.fit(t, "seat_rise.shallow")}),
+		Placed(tube, 0, Vec{0, 24, -18 - m.fit(t, "seat_rise.deep")}))
 }
 
 func TestRoundBodiesRelease(t *testing.T) {
 	m := buckOf(t, "testdata/round.yaml")
 	judgeRelease(t, "round", m, 3, 5)
 	onBody(t, "round", m, 3, nowhere,
-		Placed(Ellipsoid(Vec{80, 50, 30}), 0, Vec{-48, 0, -26 - m.fit(t, "seat_rise.pebble")}),
-		Placed(LyingCapsule(18, 70), 90, Vec{48, 0, -12 - m.fit(t, "seat_rise.pen")}))
+		Placed(Ellipsoid(Vec{54, 36, 22}), 0, Vec{-30, 0, -19 - m.fit(t, "seat_rise.pebble")}),
+		Placed(LyingCapsule(14, 44), 90, Vec{30, 0, -9 - m.fit(t, "seat_rise.pen")}))
 }
 
 const meshKit = `kit: spindle

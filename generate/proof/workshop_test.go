@@ -15,13 +15,34 @@ func TestRoundBodiesVent(t *testing.T) {
 	judgeVents(t, buckOf(t, "testdata/round.yaml"), Platen{10, 2}, 2)
 }
 
+// drill is how deep the drilling list lets a vent be drilled: what the printer
+// cannot print is a dimple, to be drilled through the land.
+func (m *made) drill() float64 {
+	for _, f := range m.Findings {
+		if f.ID == "vent-drill" {
+			return 12
+		}
+	}
+	return 0
+}
+
+// TestDrilledVents: a sheet so thin over its pockets that the vents are too
+// fine for the printer.
+func TestDrilledVents(t *testing.T) {
+	m := buckOf(t, "testdata/drilled.yaml")
+	if m.drill() == 0 {
+		t.Fatal("the vents of this kit are to be drilled")
+	}
+	judgeVents(t, m, Platen{10, 2}, 1)
+}
+
 func judgeVents(t *testing.T, m *made, platen Platen, pockets int) {
 	t.Helper()
 	b := m.body(t, "buck")
 	lo, hi := Bounds(b.Facets)
 	s := Suction{
 		Cell: 0.4, Rim: hi[2], Under: lo[2], Trim: m.fit(t, "trim"),
-		Widest: m.fit(t, "vent.diameter"), Drill: 12, Platen: platen, Overlap: 0.5, Mouth: 4,
+		Widest: m.fit(t, "vent.diameter"), Drill: m.drill(), Platen: platen, Overlap: 0.5, Mouth: 4,
 	}
 	v := JudgeVents(b.Facets, s)
 	if v.Count != pockets {
@@ -36,11 +57,13 @@ func judgeVents(t *testing.T, m *made, platen Platen, pockets int) {
 	for _, o := range v.Mouths {
 		if o.Blind {
 			blind++
-			t.Logf("blind: %.2f, %d cells", o.At, o.Cells)
 		}
 	}
 	if len(v.Mouths) == 0 {
 		t.Error("no vents")
+	}
+	if (blind > 0) != (m.drill() > 0) {
+		t.Errorf("%d vents are blind, drilling depth %g", blind, m.drill())
 	}
 	t.Logf("%d vents, %d to be drilled, least opening %.2f mm²", len(v.Mouths), blind, v.Least)
 }
