@@ -71,7 +71,7 @@ func sheetLies(t *testing.T, m *made) {
 	near(t, "tw", m.fit(t, "tw"), tw, 1e-9)
 	insert, _, inner := insertPockets(t, m, band)
 	buck, bz, outer := buckPockets(t, m, band)
-	if len(inner) < plenty || len(outer) < plenty {
+	if len(inner) < plenty*9/10 || len(outer) < plenty*9/10 { // some lie over the mouth
 		t.Fatalf("%d and %d places: the pockets were not found", len(inner), len(outer))
 	}
 	holes := NewHoles(buck, bz, up, -demoGauge-band, ventWide)
@@ -89,10 +89,11 @@ func sheetLies(t *testing.T, m *made) {
 // TestPlugFitsPocket: from plug to finished pocket r_pocket - r_plug, where
 // the plug's edges are not rounded and no air relief is.
 func TestPlugFitsPocket(t *testing.T) {
-	kits(t, func(t *testing.T, m *made) { plugFits(t, m) })
+	kits(t, func(t *testing.T, m *made) { plugFits(t, m, 0.25) })
 }
 
-func plugFits(t *testing.T, m *made) {
+// edges is the share of places that rounded edges and reliefs may take.
+func plugFits(t *testing.T, m *made, edges float64) {
 	band := demoMouth + demoGauge
 	want := m.fit(t, "r_pocket") - m.fit(t, "r_plug")
 	insert, _, outer := insertPockets(t, m, band)
@@ -103,16 +104,16 @@ func plugFits(t *testing.T, m *made) {
 		t.Fatalf("%d places: the plugs were not found", len(inner))
 	}
 	holes := NewHoles(plug, pz, down, -band, reliefWide)
-	edges := Edges(plug, inner, edgeBall)
-	rounded := func(p Vec) bool { return edges.Nearest(p, edgeReach).Facet >= 0 }
+	sharp := Edges(plug, inner, edgeBall)
+	rounded := func(p Vec) bool { return sharp.Nearest(p, edgeReach).Facet >= 0 }
 	s, skipped := gaps(inner, insert.Tree, func(p Point, _ Hit) bool { return holes.By(p.At, 0.1) || rounded(p.At) })
 	within(t, "plug to finished pocket", s, want, exact)
-	fewSkipped(t, "plug's rounded edges and reliefs", skipped, 0.25)
+	fewSkipped(t, "plug's rounded edges and reliefs", skipped, edges)
 	all, _ := gaps(inner, insert.Tree, nil)
 	atLeast(t, "plug to finished pocket, edges and all", all, want-exact)
 	s, skipped = gaps(outer, plug.Tree, func(_ Point, h Hit) bool { return holes.By(h.At, 0.1) || rounded(h.At) })
 	within(t, "finished pocket to plug", s, want, exact)
-	fewSkipped(t, "pocket opposite the plug's edges and reliefs", skipped, 0.35)
+	fewSkipped(t, "pocket opposite the plug's edges and reliefs", skipped, edges+0.1)
 }
 
 // demoItems are the demo's items where they lie while their pockets are cut,
