@@ -60,7 +60,6 @@ type Result struct {
 	Layout   *solid.Layout
 	Parts    []Part
 	Findings []check.Finding
-	Items    []Posed
 	Quality  Quality
 	Inputs   string // hex SHA-256 over the kit file and every file it names
 
@@ -80,34 +79,19 @@ type Part struct {
 	ToKit     geom.Affine // from Printed to Mesh
 }
 
-// Posed is an item where it rests in the finished case.
-type Posed struct {
-	Name string
-	Mesh *mesh.Mesh
-	Body sdf.Solid
-}
-
 // Run derives and meshes a kit. report is told the stage and how much of the
 // whole is done, 0 to 1; it may be nil. Errors that a kit's author can mend are
 // *params.Problem.
 func Run(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {
-	if report == nil {
-		report = func(string, float64) {}
-	}
-	report("sizes", 0)
-	res, items, err := prepare(ctx, in)
+	report = orSilent(report)
+	familyTol, partTol := in.Quality.tolerance()
+	res, items, fam, err := begin(ctx, in, familyTol, report)
 	if err != nil {
 		return nil, err
 	}
-	report("pockets", 0.05)
-	familyTol, partTol := in.Quality.tolerance()
-	workers := runtime.GOMAXPROCS(0)
-	fam, err := newFamily(ctx, items, res.Dims, mesh.Options{Tol: familyTol, Workers: workers})
-	if err != nil {
-		return nil, fmt.Errorf("pockets: %w", err)
-	}
-	res.layOut(items, fam)
-	plan, err := plannedParts(ctx, in, res, fam, mesh.Options{Tol: familyTol, Workers: workers})
+	plan, err := plannedParts(in, res, func() (sdf.Solid, error) {
+		return roundedPlug(ctx, res.Layout, fam, mesh.Options{Tol: familyTol})
+	})
 	if err != nil {
 		return nil, err
 	}
@@ -118,6 +102,48 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 	report("checks", 0.96)
 	res.judge(items, res.partFacts())
 	return res, nil
+}
+
+// Preview derives and judges a kit without meshing any part: sizes of parts
+// are those of their solids. It sets no Parts.
+func Preview(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {
+	report = orSilent(report)
+	familyTol, _ := Draft.tolerance()
+	res, items, fam, err := begin(ctx, in, familyTol, report)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := plannedParts(in, res, func() (sdf.Solid, error) { return fam.at(res.Dims.Pocket.Plug), nil })
+	if err != nil {
+		return nil, err
+	}
+	report("checks", 0.9)
+	res.judge(items, res.plannedFacts(plan))
+	return res, nil
+}
+
+func orSilent(report func(string, float64)) func(string, float64) {
+	if report == nil {
+		return func(string, float64) {}
+	}
+	return report
+}
+
+// begin derives the sizes, meshes the pocket family and sets the parts out.
+func begin(ctx context.Context, in Input, tol float64, report func(string, float64)) (*Result, []*item, *family, error) {
+	report("sizes", 0)
+	res, items, err := prepare(ctx, in)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	report("pockets", 0.05)
+	fam, err := newFamily(ctx, items, res.Dims, mesh.Options{Tol: tol})
+	if err != nil {
+		return nil, nil, nil, fmt.Errorf("pockets: %w", err)
+	}
+	res.Layout = newLayout(res.Dims, items, fam)
+	res.leastRib = fam.leastRib(res.Dims.Pocket.Finished)
+	return res, items, fam, nil
 }
 
 // meshParts meshes the parts side by side, the largest work first, and returns
@@ -134,11 +160,13 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 		wait.Go(func() {
 			defer func() { <-free }()
 			m, err := mesh.Contour(ctx, plan[i].solid, mesh.Options{Tol: tol})
+			if err == nil {
+				parts[i], err = plan[i].print(m, res)
+			}
 			if err != nil {
 				errs[i] = fmt.Errorf("%s: %w", plan[i].name, err)
 				return
 			}
-			parts[i] = plan[i].print(m, res)
 			told.Lock()
 			defer told.Unlock()
 			done++
@@ -147,35 +175,6 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 	}
 	wait.Wait()
 	return parts, errors.Join(errs...)
-}
-
-// Preview derives and judges a kit without meshing any part: sizes of parts
-// are those of their solids. It sets no Parts.
-func Preview(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {
-	if report == nil {
-		report = func(string, float64) {}
-	}
-	report("sizes", 0)
-	res, items, err := prepare(ctx, in)
-	if err != nil {
-		return nil, err
-	}
-	report("pockets", 0.2)
-	familyTol, _ := Draft.tolerance()
-	fam, err := newFamily(ctx, items, res.Dims, mesh.Options{Tol: familyTol})
-	if err != nil {
-		return nil, fmt.Errorf("pockets: %w", err)
-	}
-	res.layOut(items, fam)
-	report("checks", 0.9)
-	res.judge(items, res.previewFacts(in.Kit.Press.Grip != params.GripNone))
-	return res, nil
-}
-
-// layOut sets the parts out about the pockets.
-func (r *Result) layOut(items []*item, fam *family) {
-	r.Layout = newLayout(r.Dims, items, fam)
-	r.leastRib = fam.leastRib(r.Dims.Pocket.Finished)
 }
 
 // prepare builds the items and derives the sizes.
@@ -212,10 +211,6 @@ func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 	}
 	res.Dims = dims
 	res.Inputs = hex.EncodeToString(sum.Sum(nil))
-	for _, it := range items {
-		at := it.pose(-it.kit.Depth)
-		res.Items = append(res.Items, Posed{it.kit.Name, it.mesh.Transform(at), sdf.Move(it.body, at)})
-	}
 	return res, items, nil
 }
 

@@ -194,7 +194,6 @@ func (it *item) place() solid.Place {
 		At:   geom.Vec2{X: it.kit.At[0], Y: it.kit.At[1]},
 		Turn: geom.Angle(it.kit.Turn) * geom.Degree,
 		Half: geom.Vec2{X: h.X, Y: h.Y},
-		Low:  -it.kit.Depth,
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 
 	"buckwright/generate/check"
 	"buckwright/generate/geom"
-	"buckwright/generate/solid"
 )
 
 // judge compares what was made with what the trade allows.
@@ -22,13 +21,13 @@ func (r *Result) judge(items []*item, parts []check.PartFact) {
 func (r *Result) layoutFacts() check.Layout {
 	l := r.Layout
 	out := l.OutsideHalf()
-	foot := -l.Bottom*r.Dims.Insert.Draft.Tan() - r.Dims.Insert.Skirt/r.Dims.Insert.Draft.Cos()
+	foot := l.BuckFoot()
 	return check.Layout{
 		Half:        [2]float64{l.Half.X, l.Half.Y},
 		OutsideHalf: [2]float64{out.X, out.Y},
 		Trim:        l.Trim, Deep: l.Deep, Bottom: l.Bottom,
 		LeastRib:        r.leastRib,
-		BuckFoot:        [2]float64{l.Half.X + foot, l.Half.Y + foot},
+		BuckFoot:        [2]float64{foot.X, foot.Y},
 		FloorEdgeRadius: r.floorEdge(),
 		Vents:           len(l.Vents),
 	}
@@ -55,22 +54,12 @@ func (r *Result) partFacts() []check.PartFact {
 	return out
 }
 
-// previewFacts are the sizes of the parts before they are meshed.
-func (r *Result) previewFacts(wings bool) []check.PartFact {
-	l := r.Layout
-	sizes := map[string]geom.Vec{
-		"buck":       solid.Buck(l).Bounds().Size().Scale(1 / (1 - r.Dims.Shrink.Nominal)),
-		"press-tool": l.PressSize(wings),
-		"base":       solid.Base(l).Bounds().Size(),
-		"lid":        solid.Lid(l).Bounds().Size(),
-	}
-	if r.Dims.Press.Nest {
-		sizes["press-nest"] = solid.Nest(l).Bounds().Size()
-	}
+// plannedFacts are the sizes of the parts before they are meshed.
+func (r *Result) plannedFacts(plan []planned) []check.PartFact {
 	var out []check.PartFact
-	for _, name := range [...]string{"buck", "press-tool", "press-nest", "base", "lid"} {
-		if size, ok := sizes[name]; ok {
-			out = append(out, check.PartFact{Name: name, Size: size})
+	for _, p := range plan {
+		if !p.reference {
+			out = append(out, check.PartFact{Name: p.name, Size: p.toPrint(r).Box(p.solid.Bounds()).Size()})
 		}
 	}
 	return out

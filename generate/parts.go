@@ -27,7 +27,8 @@ var (
 )
 
 // plannedParts draws every part that was asked for, in the order they are used.
-func plannedParts(ctx context.Context, in Input, res *Result, fam *family, o mesh.Options) ([]planned, error) {
+// plug gives the press tool's plugs when it is one of them.
+func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]planned, error) {
 	l := res.Layout
 	wanted := func(name string) bool { return in.Parts == nil || slices.Contains(in.Parts, name) }
 	var out []planned
@@ -39,12 +40,12 @@ func plannedParts(ctx context.Context, in Input, res *Result, fam *family, o mes
 	}
 	add(planned{name: "buck", title: "forming buck", forming: true, turn: upright}, func() sdf.Solid { return solid.Buck(l) })
 	if wanted("press-tool") {
-		plug, err := roundedPlug(ctx, l, fam, o)
+		plugs, err := plug()
 		if err != nil {
 			return nil, err
 		}
 		wings := in.Kit.Press.Grip != params.GripNone
-		add(planned{name: "press-tool", title: "felt press tool", turn: topDown}, func() sdf.Solid { return solid.PressTool(l, plug, wings) })
+		add(planned{name: "press-tool", title: "felt press tool", turn: topDown}, func() sdf.Solid { return solid.PressTool(l, plugs, wings) })
 	}
 	if res.Dims.Press.Nest {
 		add(planned{name: "press-nest", title: "press nest", turn: upright}, func() sdf.Solid { return solid.Nest(l) })
@@ -68,27 +69,32 @@ func roundedPlug(ctx context.Context, l *solid.Layout, fam *family, o mesh.Optio
 	return mesh.CleanField(m).Offset(edge), nil
 }
 
-// print turns a finished mesh into the mesh that is printed: scaled about the
-// middle of the insert's plan at z = 0, turned, and stood on the bed.
-func (p planned) print(m *mesh.Mesh, res *Result) Part {
-	part := Part{Name: p.name, Title: p.title, Reference: p.reference, Mesh: m}
-	if p.reference {
-		part.Printed, part.ToKit = m, geom.Identity()
-		return part
-	}
+// toPrint maps a finished part to the pose it prints in, not yet on the bed:
+// scaled about the middle of the insert's plan at z = 0, and turned.
+func (p planned) toPrint(res *Result) geom.Affine {
 	k := res.Dims.Print.Scale
 	if p.forming {
 		k = k.Scale(1 / (1 - res.Dims.Shrink.Nominal))
 	}
-	about := res.Layout.Center.At(0)
-	to := geom.ScaleAbout(about, k).Then(p.turn)
-	low := to.Box(m.Bounds()).Min
+	return geom.ScaleAbout(res.Layout.Center.At(0), k).Then(p.turn)
+}
+
+// print turns a finished mesh into the mesh that is printed, stood on the bed.
+// Scaling rounds the vertices anew, so the mesh is checked again.
+func (p planned) print(m *mesh.Mesh, res *Result) (Part, error) {
+	part := Part{Name: p.name, Title: p.title, Reference: p.reference, Mesh: m}
+	if p.reference {
+		part.Printed, part.ToKit = m, geom.Identity()
+		return part, nil
+	}
+	to := p.toPrint(res)
 	turned := m.Transform(to)
-	bed := bedPlane(turned)
-	to = to.Then(geom.Translate(geom.V(round(-low.X), round(-low.Y), -bed)))
-	part.Printed = onBed(m.Transform(to).Snap())
+	low := turned.Bounds().Min
+	to = to.Then(geom.Translate(geom.V(math.Round(-low.X), math.Round(-low.Y), -bedPlane(turned))))
 	part.ToKit = to.Inverse()
-	return part
+	var err error
+	part.Printed, err = onBed(m.Transform(to).Snap())
+	return part, err
 }
 
 // bedPlane is the height of the flat that a turned part lies on: the mean over
@@ -115,18 +121,16 @@ func bedPlane(m *mesh.Mesh) float64 {
 const bedReach = 0.012
 
 // onBed lays the vertices of the bed face on z = 0 exactly. A mesh that would
-// not stay sound is returned as it was.
-func onBed(m *mesh.Mesh) *mesh.Mesh {
-	out := &mesh.Mesh{V: slices.Clone(m.V), T: m.T}
-	for i, v := range out.V {
+// not stay sound by it is left as it is; one that is not sound as it is, is an error.
+func onBed(m *mesh.Mesh) (*mesh.Mesh, error) {
+	flat := &mesh.Mesh{V: slices.Clone(m.V), T: m.T}
+	for i, v := range flat.V {
 		if math.Abs(v.Z) < bedReach {
-			out.V[i].Z = 0
+			flat.V[i].Z = 0
 		}
 	}
-	if out.Check() != nil {
-		return m
+	if flat.Check() == nil {
+		return flat, nil
 	}
-	return out
+	return m, m.Check()
 }
-
-func round(v float64) float64 { return math.Round(v) }

@@ -15,7 +15,7 @@ const channelTop = 1.6
 func Buck(l *Layout) sdf.Solid {
 	d := l.Dims
 	body := l.form(-d.Insert.Rim, -d.Insert.Skirt, d.Pocket.Buck, d.Pocket.MouthRadius, d.Insert.RimRadius, l.Bottom)
-	foot := l.plan((-l.Bottom)*d.Insert.Draft.Tan() - d.Insert.Skirt/d.Insert.Draft.Cos())
+	foot := l.foot(-d.Insert.Skirt, l.Bottom)
 	body = sdf.Intersect(body, chamferBelow(foot, l.Bottom, d.Base.Foot))
 	cutters := l.channels()
 	for _, v := range l.Vents {

@@ -31,7 +31,13 @@ func (l *Layout) sides() []side {
 	}
 }
 
-// turn carries a solid drawn on the +x side, at the middle, to this side.
+// catchSides are the sides that have a tongue.
+func (l *Layout) catchSides() []side {
+	all := l.sides()
+	return all[:max(0, min(l.Dims.Closure.Tongues, len(all)))]
+}
+
+// onSide carries a solid drawn on the +x side, at the middle, to this side.
 func (l *Layout) onSide(d side, s sdf.Solid) sdf.Solid {
 	a := geom.Angle(math.Atan2(d.out.Y, d.out.X))
 	return sdf.Move(s, geom.RotateZ(a).Then(geom.Translate(l.Center.At(0))))
@@ -58,7 +64,7 @@ func (l *Layout) baseClosure(s shells) []sdf.Solid {
 	var out []sdf.Solid
 	switch c.Kind {
 	case "catch":
-		for _, d := range l.sides()[:max(0, min(c.Tongues, 4))] {
+		for _, d := range l.catchSides() {
 			out = append(out, l.onSide(d, ridge(d.neck, l.catchZ(s), c.Bead, c.TongueW/2-1)))
 		}
 	case "magnets":
@@ -102,7 +108,7 @@ func (l *Layout) lidClosureCuts(s shells) []sdf.Solid {
 	var out []sdf.Solid
 	switch c.Kind {
 	case "catch":
-		for _, d := range l.sides()[:max(0, min(c.Tongues, 4))] {
+		for _, d := range l.catchSides() {
 			at := d.neck + l.Dims.Lid.Slip
 			groove := ridge(at, l.catchZ(s), c.Bead, c.TongueW/2)
 			out = append(out, l.onSide(d, groove))

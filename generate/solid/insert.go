@@ -19,12 +19,12 @@ func Insert(l *Layout) sdf.Solid {
 func Nest(l *Layout) sdf.Solid {
 	d := l.Dims
 	gap := d.Press.NestGap
-	bottom := l.NestBottom()
+	bottom := l.nestBottom()
 	body := l.form(-d.Insert.Rim-gap, -d.Insert.Skirt-gap, d.Pocket.Buck+gap, d.Pocket.MouthRadius, d.Insert.RimRadius, bottom)
-	foot := l.plan((-bottom)*d.Insert.Draft.Tan() - (d.Insert.Skirt+gap)/d.Insert.Draft.Cos())
+	foot := l.foot(-d.Insert.Skirt-gap, bottom)
 	return sdf.Intersect(body, chamferBelow(foot, bottom, d.Base.Foot))
 }
 
-// NestBottom is the z of the nest's underside: clear of the trimmed edge, and
+// nestBottom is the z of the nest's underside: clear of the trimmed edge, and
 // at least 3 mm of bed under the deepest pocket.
-func (l *Layout) NestBottom() float64 { return min(l.Trim-2, l.Deep-3.5) }
+func (l *Layout) nestBottom() float64 { return min(l.Trim-2, l.Deep-3.5) }

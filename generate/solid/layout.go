@@ -3,7 +3,7 @@
 //
 // It guarantees that every part is drawn from the same layout, so that gaps
 // between parts are the stack-up's gaps by construction, and that every part
-// can be printed in the pose that Poses names without support. It knows
+// can be printed without support, the lid and the press tool top down. It knows
 // nothing of kit files, meshes or the grid a solid is later sampled on.
 package solid
 
@@ -21,7 +21,6 @@ type Place struct {
 	At   geom.Vec2
 	Turn geom.Angle
 	Half geom.Vec2
-	Low  float64 // z of the item's lowest point when it rests
 }
 
 // Layout is all that the parts have in common.
@@ -70,6 +69,21 @@ func (l *Layout) skirt(out, bottom float64) sdf.Solid {
 	return sdf.Taper(l.plan(out/a.Cos()), 0, a, bottom, 10)
 }
 
+// foot is the outline, at height z, of the skirt moved by out.
+func (l *Layout) foot(out, z float64) sdf.Region { return l.plan(l.flare(out, z)) }
+
+// flare is how far the skirt moved by out has spread beyond the rim at height z.
+func (l *Layout) flare(out, z float64) float64 {
+	a := l.Dims.Insert.Draft
+	return -z*a.Tan() + out/a.Cos()
+}
+
+// BuckFoot is the half size of the buck at its underside.
+func (l *Layout) BuckFoot() geom.Vec2 {
+	g := l.flare(-l.Dims.Insert.Skirt, l.Bottom)
+	return l.Half.Add(geom.Vec2{X: g, Y: g})
+}
+
 // form is a block that wears the sheet: its top at z = top, its skirt moved by
 // out, its pockets pocket(r), edges rounded.
 func (l *Layout) form(top, out, r, mouth, rim, bottom float64) sdf.Solid {
@@ -82,7 +96,7 @@ func (l *Layout) form(top, out, r, mouth, rim, bottom float64) sdf.Solid {
 func below(z float64) sdf.Solid { return sdf.HalfSpace{N: geom.V(0, 0, 1), D: z} }
 func above(z float64) sdf.Solid { return sdf.HalfSpace{N: geom.V(0, 0, -1), D: -z} }
 
-// chamfered cuts the lower edge of a block with this plan at 45 degrees, c
+// chamferBelow cuts the lower edge of a block with this plan at 45 degrees, c
 // high and wide, so that a first layer squeezed wide still lies inside.
 func chamferBelow(plan sdf.Region, z, c float64) sdf.Solid {
 	return sdf.Taper(sdf.Grow(plan, -c), z, -45*geom.Degree, math.Inf(-1), math.Inf(1))

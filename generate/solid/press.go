@@ -23,9 +23,7 @@ func PressTool(l *Layout, plug sdf.Solid, wings bool) sdf.Solid {
 	outline := l.plate(wings)
 	plate := sdf.Intersect(sdf.Prism(outline, under, top), chamferAbove(outline, top, l.Dims.Base.Foot))
 	parts := []sdf.Solid{plate, sdf.Intersect(plug, below(under+0.5))}
-	for _, at := range l.stops() {
-		parts = append(parts, at)
-	}
+	parts = append(parts, l.stops()...)
 	var air []sdf.Solid
 	for _, p := range l.Places {
 		air = append(air, l.reliefs(p)...)
@@ -50,12 +48,6 @@ func (l *Layout) plate(wings bool) sdf.Region {
 	w := min(wingWidth/2, hy)
 	wing := sdf.Place2(sdf.Rect(l.Half.X+wingReach, w, 14), l.Center, 0)
 	return sdf.Union2(body, wing)
-}
-
-// PressSize is the press tool's size in the kit's frame.
-func (l *Layout) PressSize(wings bool) geom.Vec {
-	lo, hi := l.plate(wings).Bounds2()
-	return hi.Sub(lo).At(l.PlateUnder() + l.Dims.Press.Plate - l.Deep)
 }
 
 // stops are bars under the plate's edge that stand on the rim.
