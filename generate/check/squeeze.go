@@ -32,41 +32,42 @@ func ofPad(j *Job, it fit.ItemDims) squeeze {
 	}
 }
 
+// end is one way to read a compression over its tolerances.
+type end struct {
+	severity Severity
+	v        float64
+	of       fit.Span
+	what     string
+}
+
 // tooLoose judges a compression that should stay above a limit: the first of
 // as drawn, RSS and worst case that does not.
 func (q squeeze) tooLoose(limit float64, so string) []Finding {
 	b := q.built
-	for _, end := range []struct {
-		severity Severity
-		v        float64
-		of       fit.Span
-		what     string
-	}{
-		{Stop, b.Worst.Nominal, b.RSS, "as drawn"},
-		{Warn, b.RSS.Least, b.RSS, "loose end, independent errors"},
-		{Note, b.Worst.Least, b.Worst, "loose end, worst case"},
-	} {
-		if f := least(end.severity, Share, q.where+", "+end.what, end.v, limit, so+": "+q.fix(limit-end.v, end.of, math.Ceil)); f != nil {
-			return f
-		}
-	}
-	return nil
+	return q.first(least, math.Ceil, limit, so,
+		end{Stop, b.Worst.Nominal, b.RSS, "as drawn"},
+		end{Warn, b.RSS.Least, b.RSS, "loose end, independent errors"},
+		end{Note, b.Worst.Least, b.Worst, "loose end, worst case"},
+	)
 }
 
 // tooTight judges a compression that should stay below a limit, likewise.
 func (q squeeze) tooTight(limit float64, so string) []Finding {
 	b := q.built
-	for _, end := range []struct {
-		severity Severity
-		v        float64
-		of       fit.Span
-		what     string
-	}{
-		{Stop, b.Worst.Nominal, b.RSS, "as drawn"},
-		{Warn, b.RSS.Most, b.RSS, "tight end, independent errors"},
-		{Note, b.Worst.Most, b.Worst, "tight end, worst case"},
-	} {
-		if f := most(end.severity, Share, q.where+", "+end.what, end.v, limit, so+": "+q.fix(limit-end.v, end.of, math.Floor)); f != nil {
+	return q.first(most, math.Floor, limit, so,
+		end{Stop, b.Worst.Nominal, b.RSS, "as drawn"},
+		end{Warn, b.RSS.Most, b.RSS, "tight end, independent errors"},
+		end{Note, b.Worst.Most, b.Worst, "tight end, worst case"},
+	)
+}
+
+// first is the finding for the first end that passes the limit.
+func (q squeeze) first(
+	judge func(Severity, Unit, string, float64, float64, string) []Finding, round func(float64) float64,
+	limit float64, so string, ends ...end,
+) []Finding {
+	for _, e := range ends {
+		if f := judge(e.severity, Share, q.where+", "+e.what, e.v, limit, so+": "+q.fix(limit-e.v, e.of, round)); f != nil {
 			return f
 		}
 	}

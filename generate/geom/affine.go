@@ -110,17 +110,7 @@ func (a Affine) Rows() [16]float64 {
 func (a Affine) Box(b Box) Box {
 	out := EmptyBox()
 	for i := range 8 {
-		p := b.Min
-		if i&1 != 0 {
-			p.X = b.Max.X
-		}
-		if i&2 != 0 {
-			p.Y = b.Max.Y
-		}
-		if i&4 != 0 {
-			p.Z = b.Max.Z
-		}
-		out = out.Include(a.Apply(p))
+		out = out.Include(a.Apply(b.Corner(i)))
 	}
 	return out
 }

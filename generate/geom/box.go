@@ -34,6 +34,21 @@ func (b Box) Center() Vec         { return b.Min.Add(b.Max).Scale(0.5) }
 func (b Box) Grow(r float64) Box  { d := Vec{r, r, r}; return Box{b.Min.Sub(d), b.Max.Add(d)} }
 func (b Box) Move(d Vec) Box      { return Box{b.Min.Add(d), b.Max.Add(d)} }
 
+// Corner is corner i of the box: bit 0 of i is x, bit 1 is y, bit 2 is z.
+func (b Box) Corner(i int) Vec {
+	p := b.Min
+	if i&1 != 0 {
+		p.X = b.Max.X
+	}
+	if i&2 != 0 {
+		p.Y = b.Max.Y
+	}
+	if i&4 != 0 {
+		p.Z = b.Max.Z
+	}
+	return p
+}
+
 // Empty reports whether the box contains no point.
 func (b Box) Empty() bool {
 	return !(b.Min.X <= b.Max.X && b.Min.Y <= b.Max.Y && b.Min.Z <= b.Max.Z)

@@ -190,7 +190,7 @@ func TestContourTurnedBoxIsSharp(t *testing.T) {
 		for a := range 3 {
 			if i>>a&1 == 0 {
 				box := geom.BoxOf(half, half.Scale(-1))
-				p, q := turn.Apply(octHalf(box, i)), turn.Apply(octHalf(box, i|1<<a))
+				p, q := turn.Apply(box.Corner(i)), turn.Apply(box.Corner(i|1<<a))
 				contourCovers(t, m, "edge", 0.001, along(p, q, 500))
 			}
 		}

@@ -12,24 +12,13 @@ type Stats struct {
 // Stats counts. It makes sense for a mesh that passes Check.
 func (m *Mesh) Stats() Stats {
 	s := Stats{Vertices: len(m.V), Triangles: len(m.T), Edges: len(m.T) * 3 / 2}
-	root := make([]int32, len(m.V))
-	for i := range root {
-		root[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
+	pieces := newJoined(len(m.V))
 	s.Components = len(m.V)
 	for _, t := range m.T {
 		for k := range 3 {
 			a, b := t[k], t[(k+1)%3]
 			s.Longest = max(s.Longest, m.V[a].Dist(m.V[b]))
-			if a, b = find(a), find(b); a != b {
-				root[a] = b
+			if pieces.join(a, b) {
 				s.Components--
 			}
 		}

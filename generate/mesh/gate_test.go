@@ -9,11 +9,11 @@ import (
 	"buckwright/generate/geom"
 )
 
-// gateBox is a box with its corners numbered by octHalf.
+// gateBox is a box with its corners numbered as Box.Corner does.
 func gateBox(lo, hi geom.Vec) *Mesh {
 	m := &Mesh{}
 	for i := range 8 {
-		m.V = append(m.V, octHalf(geom.Box{Min: lo, Max: hi}, i))
+		m.V = append(m.V, geom.Box{Min: lo, Max: hi}.Corner(i))
 	}
 	m.T = [][3]int32{
 		{0, 2, 3}, {0, 3, 1}, {4, 5, 7}, {4, 7, 6},

@@ -58,7 +58,7 @@ type octProbe struct {
 // cell. The vertex may lie a little outside: where a crease just misses the cell.
 func (c *octProbe) explained() bool {
 	for i := range 8 {
-		c.p[i] = octHalf(c.box, i)
+		c.p[i] = c.box.Corner(i)
 		c.f[i] = c.solid.Dist(c.p[i])
 	}
 	if !c.plain() {
@@ -89,21 +89,6 @@ func (c *octProbe) explained() bool {
 		}
 	}
 	return true
-}
-
-// octHalf is corner i of a box: bit 0 is x, bit 1 is y, bit 2 is z.
-func octHalf(b geom.Box, i int) geom.Vec {
-	p := b.Min
-	if i&1 != 0 {
-		p.X = b.Max.X
-	}
-	if i&2 != 0 {
-		p.Y = b.Max.Y
-	}
-	if i&4 != 0 {
-		p.Z = b.Max.Z
-	}
-	return p
 }
 
 // slack is how far the vertex may be from a tangent plane of the cell: planes
@@ -167,7 +152,7 @@ func (c *octProbe) gather() {
 // octCube is the middle of child i of the cube about m, half the half of a child.
 func octCube(m geom.Vec, half float64, i int) geom.Vec {
 	d := geom.Vec{X: half, Y: half, Z: half}
-	return octHalf(geom.Box{Min: m.Sub(d), Max: m.Add(d)}, i)
+	return geom.Box{Min: m.Sub(d), Max: m.Add(d)}.Corner(i)
 }
 
 // search adds the planes that cross the cube about m, down to cubes of half

@@ -123,27 +123,16 @@ func repairParity(t [3]int32) int {
 // repairShells sorts triangles into pieces that hang together by edges, whatever
 // way the triangles face. Pieces are in the order of their first triangle.
 func repairShells(m *Mesh) [][]int32 {
-	parent := make([]int32, len(m.T))
-	for i := range parent {
-		parent[i] = int32(i)
-	}
-	root := func(i int32) int32 {
-		for parent[i] != i {
-			parent[i] = parent[parent[i]]
-			i = parent[i]
-		}
-		return i
-	}
+	pieces := newJoined(len(m.T))
 	repairGroups(repairEdges(m), func(g []repairEdge) {
 		for _, e := range g[1:] {
-			x, y := root(g[0].half/3), root(e.half/3)
-			parent[max(x, y)] = min(x, y)
+			pieces.join(g[0].half/3, e.half/3)
 		}
 	})
 	var shells [][]int32
 	at := make(map[int32]int)
 	for i := range m.T {
-		r := root(int32(i))
+		r := pieces.root(int32(i))
 		k, ok := at[r]
 		if !ok {
 			k = len(shells)

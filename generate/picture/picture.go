@@ -117,16 +117,7 @@ func (c *canvas) fit() {
 	var x, y span
 	b := c.v.Frame
 	for i := range 8 {
-		p := b.Min
-		if i&1 != 0 {
-			p.X = b.Max.X
-		}
-		if i&2 != 0 {
-			p.Y = b.Max.Y
-		}
-		if i&4 != 0 {
-			p.Z = b.Max.Z
-		}
+		p := b.Corner(i)
 		x.add(p.Dot(c.right), i == 0)
 		y.add(p.Dot(c.up), i == 0)
 	}

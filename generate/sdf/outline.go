@@ -181,11 +181,16 @@ func (g *outline) pieces() []piece             { return g.e }
 func (g *outline) convex2() bool               { return g.hull }
 func (g *outline) bends2() bends               { return g.bend }
 func (g *outline) near2(c geom.Vec2, r, lo, hi float64) planar {
-	d := g.Dist(c)
-	if s := shortened(g.e, d, c, r, lo, hi); s != nil {
+	return nearPieces(g, c, r, lo, hi)
+}
+
+// nearPieces is near2 for a region that is all of its pieces.
+func nearPieces(g planar, c geom.Vec2, r, lo, hi float64) planar {
+	d, e := g.Dist(c), g.pieces()
+	if s := shortened(e, d, c, r, lo, hi); s != nil {
 		return s
 	}
-	return nearest(g, g.e, math.Abs(d)+2*r, c)
+	return nearest(g, e, math.Abs(d)+2*r, c)
 }
 
 // nearest keeps the pieces within reach of c. With reach = |Dist(c)| + 2 r they
@@ -223,11 +228,7 @@ func (g *part) pieces() []piece             { return g.e }
 func (g *part) convex2() bool               { return g.hull }
 func (g *part) bends2() bends               { return g.bend }
 func (g *part) near2(c geom.Vec2, r, lo, hi float64) planar {
-	d := g.Dist(c)
-	if s := shortened(g.e, d, c, r, lo, hi); s != nil {
-		return s
-	}
-	return nearest(g, g.e, math.Abs(d)+2*r, c)
+	return nearPieces(g, c, r, lo, hi)
 }
 
 // shortened is a region's near2 where it becomes all, nothing, one half plane
