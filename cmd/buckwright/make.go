@@ -22,8 +22,8 @@ func newMake() *cobra.Command {
 	var force, asJSON bool
 	cmd := &cobra.Command{
 		Use:   "make KIT",
-		Short: "Make every part, plate and flat of a kit",
-		Long: `Make every part, plate and flat of a kit, and say what may go wrong. KIT is a
+		Short: "Make every part and plate of a kit",
+		Long: `Make every part and plate of a kit, and say what may go wrong. KIT is a
 kit file, or - for standard input. The files go to out/NAME, after the kit's
 name, unless -o says otherwise.
 
