@@ -21,8 +21,9 @@ var mayImport = map[string]string{
 	"templates":              "params",
 	"generate/fit":           "generate/geom params",
 	"generate/solid":         "generate/geom generate/sdf generate/fit",
-	"generate/check":         "generate/geom generate/fit generate/mesh params",
-	"generate/export":        "generate/geom generate/mesh generate/check",
+	"generate/forming":       "generate/geom generate/mesh generate/fit",
+	"generate/check":         "generate/geom generate/fit generate/mesh generate/forming params",
+	"generate/export":        "generate/geom generate/mesh generate/check generate/pattern",
 	"generate/picture":       "generate/geom generate/mesh",
 	"generate/store":         "",
 }
