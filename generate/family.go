@@ -1,8 +1,10 @@
 package generate
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	"buckwright/generate/fit"
 	"buckwright/generate/geom"
@@ -22,39 +24,168 @@ import (
 // R's field is a bound inside, so R is meshed once and every member is read off
 // the true distance to that mesh. Gaps between members are then exact,
 // creases included.
-type family struct {
+type family []cavity
+
+// cavity is one pocket of the family: items whose pockets run into each other.
+type cavity struct {
+	items []int // indices
 	field *mesh.MeshField
-	reach float64 // radius of R beyond the items
 	mesh  *mesh.Mesh
+	reach float64 // radius of R beyond the items
+	buck  float64 // radius of the sheet's underside beyond the items
 }
 
 // at is pocket(r), exact inside.
-func (f *family) at(r float64) sdf.Solid { return f.field.Offset(r - f.reach) }
+func (f family) at(r float64) sdf.Solid {
+	return f.union(func(c cavity) float64 { return r - c.reach })
+}
+
+// under is the pockets' surface on the sheet's underside, grown by gap. Each
+// pocket is as thick as it was formed.
+func (f family) under(gap float64) sdf.Solid {
+	return f.union(func(c cavity) float64 { return c.buck + gap - c.reach })
+}
+
+// union moves each cavity's R by its own amount. Cavities lie apart, so that the least
+// of their distances is the distance, inside too.
+func (f family) union(by func(cavity) float64) sdf.Solid {
+	all := make([]sdf.Solid, len(f))
+	for i, c := range f {
+		all[i] = c.field.Offset(by(c))
+	}
+	return sdf.Union(all...)
+}
 
 // headroom is how far R goes on above the rim, so that its flat top is farther
 // from the rim than any erosion reaches.
 const headroom = 8.0 // mm beyond the reach
 
-// newFamily meshes R.
-func newFamily(ctx context.Context, items []*item, d *fit.Dims, o mesh.Options) (*family, error) {
-	reach := d.Pocket.Buck + d.Pocket.Close
-	top := headroom + 2*reach
-	var all []sdf.Solid
-	box := geom.EmptyBox()
-	for i, it := range items {
-		s, err := it.released(d.Items[i], reach, d.Pocket.Draft)
+// newFamily meshes R for each group of items, given by their indices.
+func newFamily(ctx context.Context, items []*item, groups [][]int, d *fit.Dims, o mesh.Options) (family, error) {
+	var f family
+	for _, g := range groups {
+		c, err := newCavity(ctx, items, g, d, o)
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, s)
-		box = box.Union(it.reachBox(d.Items[i], reach, top, d.Pocket.Draft))
+		f = append(f, c)
 	}
-	o.Bounds = box
+	return f, nil
+}
+
+func newCavity(ctx context.Context, items []*item, group []int, d *fit.Dims, o mesh.Options) (cavity, error) {
+	buck := d.Items[group[0]].Buck
+	c := cavity{items: group, buck: buck, reach: buck + d.Pocket.Close}
+	top := headroom + 2*c.reach
+	var all []sdf.Solid
+	o.Bounds = geom.EmptyBox()
+	for _, i := range group {
+		s, err := items[i].released(d.Items[i], c.reach, d.Pocket.Draft)
+		if err != nil {
+			return c, err
+		}
+		all = append(all, s)
+		o.Bounds = o.Bounds.Union(items[i].reachBox(d.Items[i], c.reach, top, d.Pocket.Draft))
+	}
 	m, err := mesh.Contour(ctx, sdf.Intersect(sdf.Union(all...), sdf.HalfSpace{N: geom.V(0, 0, 1), D: top}), o)
 	if err != nil {
-		return nil, err
+		return c, err
 	}
-	return &family{mesh.CleanField(m), reach, m}, nil
+	c.mesh, c.field = m, mesh.CleanField(m)
+	return c, nil
+}
+
+// together is all items in one group, for a family whose pockets are not known yet.
+func together(items []*item) [][]int {
+	all := make([]int, len(items))
+	for i := range all {
+		all[i] = i
+	}
+	return [][]int{all}
+}
+
+// groups finds which items share a pocket: those whose R have one outline at
+// the rim, or outlines less than apart from each other. Groups and the items in
+// them are in the kit's order; the outlines are those of the groups.
+func (f family) groups(items []*item, d *fit.Dims, apart float64) ([][]int, outlines) {
+	var loops [][]geom.Vec2
+	for _, c := range f {
+		loops = append(loops, c.mesh.Section(0)...)
+	}
+	pocket := make([]int, len(items)) // lowest item that it shares a pocket with
+	home := make([]int, len(items))   // its outline
+	for i, it := range items {
+		pocket[i], home[i] = i, around(loops, it.foot(d.Items[i]))
+		for j := range i {
+			if home[i] == home[j] || loopGap(loops[home[i]], loops[home[j]]) < apart {
+				join(pocket, i, j)
+			}
+		}
+	}
+	var out [][]int
+	var homes outlines
+	for i := range items {
+		if pocket[i] != i {
+			continue
+		}
+		var group []int
+		for j := i; j < len(items); j++ {
+			if pocket[j] == i {
+				group = append(group, j)
+				homes.loops, homes.pocket = append(homes.loops, loops[home[j]]), append(homes.pocket, len(out))
+			}
+		}
+		out = append(out, group)
+	}
+	return out, homes
+}
+
+// join gives the groups of i and j the lower of their marks.
+func join(mark []int, i, j int) {
+	lo, hi := min(mark[i], mark[j]), max(mark[i], mark[j])
+	for k := range mark {
+		if mark[k] == hi {
+			mark[k] = lo
+		}
+	}
+}
+
+// foot is the plan of the item's lowest point: its pocket's outline at the rim
+// goes around it.
+func (it *item) foot(d fit.ItemDims) geom.Vec2 {
+	low := slices.MinFunc(it.mesh.V, func(a, b geom.Vec) int { return cmp.Compare(a.Z, b.Z) })
+	return it.pose(-d.Depth).Apply(low).XY()
+}
+
+// around is the index of the smallest outline that goes round p, 0 for none.
+func around(loops [][]geom.Vec2, p geom.Vec2) int {
+	best, least := 0, math.Inf(1)
+	for i, l := range loops {
+		if a := loopArea(l); a > 0 && a < least && inLoop(l, p) {
+			best, least = i, a
+		}
+	}
+	return best
+}
+
+func loopArea(l []geom.Vec2) (area float64) {
+	for i, p := range l {
+		q := l[(i+1)%len(l)]
+		area += (p.X*q.Y - q.X*p.Y) / 2
+	}
+	return area
+}
+
+// inLoop counts the sides that a ray from p to the right crosses.
+func inLoop(l []geom.Vec2, p geom.Vec2) bool {
+	in := false
+	for i, a := range l {
+		b := l[(i+1)%len(l)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
+			in = !in
+		}
+	}
+	return in
 }
 
 // reachBox holds the released item up to height top.
@@ -77,35 +208,38 @@ func (it *item) reachBox(d fit.ItemDims, r, top float64, alpha geom.Angle) geom.
 
 // mouth is the box around pocket(r) at height z, from R's own outline there: a
 // wall that leans by the draft moves e/cos(draft) sideways when eroded by e.
-func (f *family) mouth(r, z float64, draft geom.Angle) geom.Box {
+func (f family) mouth(r, z float64, draft geom.Angle) geom.Box {
 	box := geom.EmptyBox()
-	for _, t := range f.mesh.T {
-		for i := range 3 {
-			a, b := f.mesh.V[t[i]], f.mesh.V[t[(i+1)%3]]
-			if (a.Z < z) == (b.Z < z) {
-				continue
+	for _, c := range f {
+		own := geom.EmptyBox()
+		for _, l := range c.mesh.Section(z) {
+			for _, p := range l {
+				own = own.Include(p.At(z))
 			}
-			box = box.Include(a.Lerp(b, (z-a.Z)/(b.Z-a.Z)))
 		}
+		in := (c.reach - r) / draft.Cos()
+		own.Min, own.Max = own.Min.Add(geom.V(in, in, 0)), own.Max.Sub(geom.V(in, in, 0))
+		box = box.Union(own)
 	}
-	in := (f.reach - r) / draft.Cos()
-	box.Min.X, box.Min.Y = box.Min.X+in, box.Min.Y+in
-	box.Max.X, box.Max.Y = box.Max.X-in, box.Max.Y-in
 	return box
 }
 
 // leastRib is the narrowest flat rim between two pockets at z = 0: between the
 // outlines of R's separate bodies there, less what erosion adds on both sides.
 // It is +Inf when there is one pocket.
-func (f *family) leastRib(r float64) float64 {
-	loops := f.mesh.Section(0)
+func (f family) leastRib(r float64) float64 {
 	least := math.Inf(1)
-	for i, a := range loops {
-		for _, b := range loops[:i] {
-			least = min(least, loopGap(a, b))
+	var loops [][]geom.Vec2
+	var in []float64
+	for _, c := range f {
+		for _, l := range c.mesh.Section(0) {
+			for i, other := range loops {
+				least = min(least, loopGap(l, other)+in[i]+c.reach-r)
+			}
+			loops, in = append(loops, l), append(in, c.reach-r)
 		}
 	}
-	return least + 2*(f.reach-r)
+	return least
 }
 
 // loopGap is the least distance between points of two outlines.
@@ -126,4 +260,21 @@ func segmentDist(p, a, b geom.Vec2) float64 {
 		t = min(1, max(0, p.Sub(a).Dot(ab)/l))
 	}
 	return p.Sub(a.Add(ab.Scale(t))).Len()
+}
+
+// outlines are the mouths of the pockets, each with the index of its pocket.
+type outlines struct {
+	loops  [][]geom.Vec2
+	pocket []int
+}
+
+// at is the pocket under a place of the plan, -1 for none.
+func (o outlines) at(p geom.Vec2) int {
+	best, least := -1, math.Inf(1)
+	for i, l := range o.loops {
+		if a := loopArea(l); a < least && inLoop(l, p) {
+			best, least = o.pocket[i], a
+		}
+	}
+	return best
 }

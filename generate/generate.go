@@ -10,10 +10,12 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 
 	"buckwright/generate/check"
 	"buckwright/generate/fit"
+	"buckwright/generate/forming"
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
 	"buckwright/generate/sdf"
@@ -58,6 +60,7 @@ type Result struct {
 	Kit      *params.Kit
 	Dims     *fit.Dims
 	Layout   *solid.Layout
+	Formed   *forming.Formed // the sheet as it is predicted to form
 	Parts    []Part
 	Findings []check.Finding
 	Quality  Quality
@@ -130,20 +133,45 @@ func orSilent(report func(string, float64)) func(string, float64) {
 }
 
 // begin derives the sizes, meshes the pocket family and sets the parts out.
-func begin(ctx context.Context, in Input, tol float64, report func(string, float64)) (*Result, []*item, *family, error) {
+func begin(ctx context.Context, in Input, tol float64, report func(string, float64)) (*Result, []*item, family, error) {
 	report("sizes", 0)
 	res, items, err := prepare(ctx, in)
 	if err != nil {
 		return nil, nil, nil, err
 	}
 	report("pockets", 0.05)
-	fam, err := newFamily(ctx, items, res.Dims, mesh.Options{Tol: tol})
+	fam, err := res.layOut(ctx, in, items, measure(in.Kit, items), together(items), tol)
 	if err != nil {
-		return nil, nil, nil, fmt.Errorf("pockets: %w", err)
+		return nil, nil, nil, err
 	}
-	res.Layout = newLayout(res.Dims, items, fam)
 	res.leastRib = fam.leastRib(res.Dims.Pocket.Finished)
-	return res, items, fam, nil
+	return res, items, fam, res.vent(in.Kit)
+}
+
+// layOut derives the sizes from what is known of the geometry, meshes the
+// pocket family and sets the parts out.
+func (r *Result) layOut(ctx context.Context, in Input, items []*item, geo fit.Geometry, groups [][]int, tol float64) (family, error) {
+	dims, err := fit.Derive(in.Kit, in.Tables, geo)
+	if err != nil {
+		return nil, err
+	}
+	fam, err := newFamily(ctx, items, groups, dims, mesh.Options{Tol: tol})
+	if err != nil {
+		return nil, fmt.Errorf("pockets: %w", err)
+	}
+	r.Dims, r.Layout = dims, newLayout(dims, items, fam)
+	return fam, nil
+}
+
+// vent places the vents where the sheet arrives last.
+func (r *Result) vent(k *params.Kit) error {
+	stray := r.Layout.PlanVents(nil, k.Buck.Vent.Pitch)
+	for i, at := range k.Buck.Vent.Pin {
+		if slices.Contains(stray, geom.Vec2{X: at[0], Y: at[1]}) {
+			return k.Problem(fmt.Sprintf("buck.vent.pin[%d]", i), fmt.Sprintf("no pocket lies at %g, %g", at[0], at[1]), "vents stand in the pockets; places are x, y in the kit's plan")
+		}
+	}
+	return nil
 }
 
 // meshParts meshes the parts side by side, the largest work first, and returns
@@ -177,7 +205,7 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 	return parts, errors.Join(errs...)
 }
 
-// prepare builds the items and derives the sizes.
+// prepare builds the items.
 func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 	res := &Result{Kit: in.Kit, Quality: in.Quality}
 	sum := sha256.New()
@@ -205,22 +233,17 @@ func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 		}
 		items = append(items, it)
 	}
-	dims, err := fit.Derive(in.Kit, in.Tables, measure(in.Kit, items))
-	if err != nil {
-		return nil, nil, err
-	}
-	res.Dims = dims
 	res.Inputs = hex.EncodeToString(sum.Sum(nil))
 	return res, items, nil
 }
 
-func newLayout(d *fit.Dims, items []*item, fam *family) *solid.Layout {
+func newLayout(d *fit.Dims, items []*item, fam family) *solid.Layout {
 	places := make([]solid.Place, len(items))
 	for i, it := range items {
 		places[i] = it.place()
 	}
 	mouth := fam.mouth(d.Pocket.Finished, 0, d.Pocket.Draft)
-	return solid.NewLayout(*d, places, fam.at, mouth)
+	return solid.NewLayout(*d, places, fam.at, fam.under, mouth)
 }
 
 // rows looks up the materials that findings and masses need.

@@ -59,7 +59,7 @@ func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]plan
 // roundedPlug is pocket(r_plug) opened by the edge radius: eroded and grown
 // back, so that its edges are round and nothing is added. The eroded body is
 // meshed, because growing back needs its true distance outside.
-func roundedPlug(ctx context.Context, l *solid.Layout, fam *family, o mesh.Options) (sdf.Solid, error) {
+func roundedPlug(ctx context.Context, l *solid.Layout, fam family, o mesh.Options) (sdf.Solid, error) {
 	edge := l.Dims.Press.EdgeRadius
 	core := fam.at(l.Dims.Pocket.Plug - edge)
 	m, err := mesh.Contour(ctx, core, o)

@@ -24,6 +24,7 @@ type ItemGeometry struct {
 	FloorArea     float64 // mm², that rests on the liner; 0: PlanArea
 	MaxUnderDepth float64 // mm, its lowest point below the rim; 0: its depth
 	Reach         Reach
+	Pocket        int // index of its pocket in FormedGeometry
 }
 
 // Reach is how far an item reaches from the middle of its plan, mm.
@@ -39,9 +40,23 @@ type PocketGeometry struct {
 	Mouth float64 // mm², area of its mouth; 0: all pockets weigh the same
 }
 
-// FormedGeometry is the thickness that a simulation of the forming found, mm.
-// Its least wall is where the pockets are thinnest.
-type FormedGeometry struct{ Wall, Rim, Skirt Span }
+// FormedGeometry is the mean thickness that a simulation of the forming found, mm.
+type FormedGeometry struct {
+	Pockets    []FormedPocket
+	Rim, Skirt float64
+}
+
+// FormedPocket is the mean thickness of one connected pocket, mm. Corner is
+// where its walls meet its floor, the thinnest place.
+type FormedPocket struct{ Wall, Floor, Corner float64 }
+
+// formed is the simulated pocket of item i, nil before there is one.
+func (b *builder) formed(i int) *FormedPocket {
+	if b.geo.Formed == nil {
+		return nil
+	}
+	return &b.geo.Formed.Pockets[b.geo.Items[i].Pocket]
+}
 
 // builder carries one derivation through its stages; each stage reads what
 // earlier ones wrote.
@@ -125,6 +140,12 @@ func (b *builder) given() {
 	d.Buck = BuckDims{
 		Floor: k.Buck.Floor, Land: k.Buck.Vent.Land, Bore: k.Buck.Vent.Bore, Pitch: k.Buck.Vent.Pitch,
 		Channel: channelWidth, ChannelH: channelWall,
+	}
+	for _, p := range k.Buck.Vent.Pin {
+		d.Buck.Pin = append(d.Buck.Pin, geom.Vec2{X: p[0], Y: p[1]})
+	}
+	for _, c := range k.Buck.Vent.Forbid {
+		d.Buck.Forbid = append(d.Buck.Forbid, Circle{geom.Vec2{X: c[0], Y: c[1]}, c[2]})
 	}
 	for i, it := range k.Items {
 		d.Items = append(d.Items, ItemDims{

@@ -17,7 +17,7 @@ func (b *builder) asBuilt() {
 // walls it touches.
 func (b *builder) wallBuilt(i int) {
 	it, geo := &b.d.Items[i], b.geo.Items[i]
-	w := b.d.Insert.WallSpan
+	w := it.Wall
 	far := max(geo.Reach.Left, geo.Reach.Right, geo.Reach.Front, geo.Reach.Back)
 	s := Stack{Gap: b.d.Pocket.Finished - b.g, Free: b.tf, Thick: b.tfTol, Gaps: []float64{
 		b.tq, b.tp, (w.Most - w.Least) / 2, b.shrinkTol(far),

@@ -107,12 +107,21 @@ func (b *builder) rest() {
 		}
 		p := (Weight(it.Mass) + it.PadForce) / floor * 1000
 		it.FloorCompression = b.liner.Compression(p)
-		it.SeatRise = b.tf * (b.c - it.FloorCompression)
+		it.SeatRise = b.tf*(b.c-it.FloorCompression) + b.floorMore(i)
 		id, name := b.item("c_floor", i)
 		b.add(id, "liner compression under the item", name, "share", Fixed(it.FloorCompression), "p(c_floor) A_floor = m g + F_pad", srcTool)
 		id, _ = b.item("seat_rise", i)
-		b.add(id, "the pocket is cut for the item placed lower by", name, "mm", Fixed(it.SeatRise), "tf (c - c_floor)", srcTool)
+		b.add(id, "the pocket is cut for the item placed lower by", name, "mm", Fixed(it.SeatRise), "tf (c - c_floor) + t_floor - tw", srcTool)
 	}
+}
+
+// floorMore is what the sheet is thicker under item i than on its walls; the
+// pocket is cut as if it were the same everywhere.
+func (b *builder) floorMore(i int) float64 {
+	if f := b.formed(i); f != nil {
+		return f.Floor - f.Wall
+	}
+	return 0
 }
 
 // padOf sizes the pad over an item, or the part of a full lining that it meets.
@@ -155,41 +164,79 @@ func (b *builder) ceiling() float64 {
 // floor's liner, the floor's sheet and a support of the base; the boss hangs
 // from the lid, which stands on the base's shoulder.
 func (b *builder) padStack(it *ItemDims) Stack {
-	w := b.d.Insert.WallSpan
+	w := it.Wall
 	return Stack{Gap: it.PadZ - (it.Height - it.Depth), Free: b.tn, Thick: b.tnTol, Gaps: []float64{
 		b.tq, b.tq, b.tp, b.tp, b.tfTol * (1 - it.FloorCompression), (w.Most - w.Least) / 2,
 	}}
 }
 
-// walls estimates the formed thickness of the pockets. The pocket's size
-// depends on it, so it is iterated; it settles at once.
+// walls sets the formed thickness of the pockets: by areal draw ratio, until a
+// simulation has found it for each pocket.
 func (b *builder) walls() {
-	t0 := b.d.Insert.Gauge
-	t := Fixed(t0)
-	for range 20 {
-		b.d.Pocket.Buck = b.d.Pocket.Finished + t.Nominal
-		t = b.pocketWall(t0)
-	}
+	start := b.drawnWall()
+	in := &b.d.Insert
+	in.WallSpan, in.WallThin = start, start.Least/(1-supplier)
 	formula, src := "t0 / areal draw ratio", "SPE Thermoforming 101, Thermoforming Quarterly 24(4), 2005; gauge +-10 %: shop guide"
 	if b.geo.Formed != nil {
-		t = b.geo.Formed.Wall
-		formula, src = "simulated", srcTool
+		in.WallSpan, in.WallThin = b.formedWall()
+		formula, src = "simulated, mean over the pockets", "membrane on the buck, package forming; gauge +-10 %: shop guide"
 	}
-	b.d.Insert.Wall, b.d.Insert.WallSpan, b.d.Insert.WallThin = t.Nominal, t, t.Least
-	if b.geo.Formed == nil {
-		b.d.Insert.WallThin = t.Least / (1 - supplier)
-	}
-	b.d.Pocket.Buck = b.d.Pocket.Finished + t.Nominal
-	b.add("tw", "formed thickness of pocket walls and floors", "insert", "mm", t, formula, src)
+	in.Wall = in.WallSpan.Nominal
+	b.d.Pocket.Buck = b.d.Pocket.Finished + in.Wall
+	b.add("tw", "formed thickness of pocket walls", "insert", "mm", in.WallSpan, formula, src)
+	b.add("tw.drawn", "the same by areal draw ratio", "insert", "mm", start, "t0 / areal draw ratio", "SPE Thermoforming 101, Thermoforming Quarterly 24(4), 2005; gauge +-10 %: shop guide")
 	b.add("r_buck", "buck pocket surface beyond the item", "buck", "mm", Fixed(b.d.Pocket.Buck), "r_pocket + tw", srcTool)
 	for i := range b.d.Items {
-		it := &b.d.Items[i]
-		low := b.geo.Items[i].MaxUnderDepth
-		if low == 0 {
-			low = it.Depth
-		}
-		it.Under = -(low + it.SeatRise + b.d.Pocket.Buck)
+		b.itemWall(i)
 	}
+}
+
+// drawnWall is the wall by areal draw ratio. The pocket's size depends on it, so it is
+// iterated; it settles at once.
+func (b *builder) drawnWall() Span {
+	t := Fixed(b.d.Insert.Gauge)
+	for range 20 {
+		b.d.Pocket.Buck = b.d.Pocket.Finished + t.Nominal
+		t = b.pocketWall(b.d.Insert.Gauge)
+	}
+	return t
+}
+
+// formedWall is the wall over all items and the thinnest floor corner, as simulated.
+func (b *builder) formedWall() (Span, float64) {
+	w := Span{0, math.Inf(1), 0}
+	thin := math.Inf(1)
+	for i := range b.d.Items {
+		f := b.formed(i)
+		one := gauged(f.Wall)
+		w.Nominal += f.Wall / float64(len(b.d.Items))
+		w.Least, w.Most = min(w.Least, one.Least), max(w.Most, one.Most)
+		thin = min(thin, f.Corner)
+	}
+	return w, thin
+}
+
+// gauged is a thickness with the supplier's spread of the gauge.
+func gauged(t float64) Span { return Span{t, t * (1 - supplier), t * (1 + supplier)} }
+
+// itemWall sets the wall of one item's pocket and how deep that comes.
+func (b *builder) itemWall(i int) {
+	it, low := &b.d.Items[i], b.geo.Items[i].MaxUnderDepth
+	if low == 0 {
+		low = it.Depth
+	}
+	it.Wall = b.d.Insert.WallSpan
+	if f := b.formed(i); f != nil {
+		it.Wall = gauged(f.Wall)
+		id, name := b.item("tw", i)
+		b.add(id, "formed thickness of its pocket's walls", name, "mm", it.Wall, "simulated, mean by area", "membrane on the buck, package forming; gauge +-10 %: shop guide")
+		id, _ = b.item("t_floor", i)
+		b.add(id, "formed thickness of its pocket's floor", name, "mm", gauged(f.Floor), "simulated, mean by area", "membrane on the buck, package forming; gauge +-10 %: shop guide")
+	}
+	it.Buck = b.d.Pocket.Finished + it.Wall.Nominal
+	it.Under = -(low + it.SeatRise + it.Buck)
+	id, name := b.item("r_buck", i)
+	b.add(id, "buck pocket surface beyond the item", name, "mm", Fixed(it.Buck), "r_pocket + tw of its pocket", srcTool)
 }
 
 // pocketWall is the mean thickness over all pockets, and the extremes of the
@@ -265,14 +312,13 @@ func (b *builder) press() {
 // plugForces tells what each plug takes to close onto its stops, as drawn and
 // over the stack-up of felt, prints and sheet.
 func (b *builder) plugForces() {
-	w := b.d.Insert.WallSpan
-	e := Stack{
-		Gap: b.tf * (1 - b.plug), Free: b.tf, Thick: b.tfTol,
-		Gaps: []float64{b.tp, b.tp, (w.Most - w.Least) / 2},
-	}.RSS()
 	total := Span{}
 	for i := range b.d.Items {
 		it := &b.d.Items[i]
+		e := Stack{
+			Gap: b.tf * (1 - b.plug), Free: b.tf, Thick: b.tfTol,
+			Gaps: []float64{b.tp, b.tp, (it.Wall.Most - it.Wall.Least) / 2},
+		}.RSS()
 		at := func(e float64) float64 { return b.liner.Pressure(b.liner.working(e)) / 1000 * it.PlugArea }
 		it.PlugForce = Span{at(b.plug), at(e.Least), at(e.Most)}
 		total = Span{total.Nominal + it.PlugForce.Nominal, total.Least + it.PlugForce.Least, total.Most + it.PlugForce.Most}

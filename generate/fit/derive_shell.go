@@ -131,7 +131,7 @@ func (b *builder) bottom() {
 		it := &b.d.Items[i]
 		deep = min(deep, it.Under)
 		id, name := b.item("under", i)
-		b.add(id, "deepest underside of the pocket", name, "mm", Fixed(it.Under), "-(depth + seat_rise + r_buck)", srcTool)
+		b.add(id, "deepest underside of the pocket", name, "mm", Fixed(it.Under), "-(depth + seat_rise + r_buck of its pocket)", srcTool)
 	}
 	trim := deep - trimDrop
 	b.d.Insert.Trim = trim
@@ -148,11 +148,11 @@ func (b *builder) bottom() {
 // skirt sets the thickness of rim and skirt.
 func (b *builder) skirt() {
 	in := &b.d.Insert
-	rim := Span{in.Gauge, in.Gauge * (1 - supplier), in.Gauge * (1 + supplier)}
+	rim := gauged(in.Gauge)
 	t := b.drapedSkirt()
 	rimF, skirtF := "t0: the sheet chills on the plateau", "t0 free/sqrt(free² + height²), mean over the sides"
 	if f := b.geo.Formed; f != nil {
-		rim, t, rimF, skirtF = f.Rim, f.Skirt, "simulated", "simulated"
+		rim, t, rimF, skirtF = gauged(f.Rim), gauged(f.Skirt), "simulated, mean by area", "simulated, mean by area"
 	}
 	in.Rim, in.Skirt, in.SkirtSpan = rim.Nominal, t.Nominal, t
 	b.add("t_rim", "thickness of the rim", "insert", "mm", rim, rimF, "gauge +-10 %: shop guide")

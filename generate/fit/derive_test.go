@@ -294,12 +294,19 @@ func TestPushInForce(t *testing.T) {
 
 func TestSimulatedThicknessReplacesTheEstimate(t *testing.T) {
 	g := demoGeometry()
-	g.Formed = &FormedGeometry{Wall: Span{.6, .4, .8}, Rim: Span{.95, .9, 1}, Skirt: Span{.7, .5, .9}}
+	g.Formed = &FormedGeometry{Pockets: []FormedPocket{{Wall: .5, Floor: .45, Corner: .3}, {Wall: .7, Floor: .8, Corner: .4}}, Rim: .95, Skirt: .7}
+	g.Items[1].Pocket = 1
 	d, err := Derive(demoKit(), demoTables(), g)
 	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "r_buck", d.Pocket.Buck, 2.4, 1e-12)
+	near(t, "r_buck of the first", d.Items[0].Buck, 2.3, 1e-12)
+	near(t, "r_buck of the second", d.Items[1].Buck, 2.5, 1e-12)
+	near(t, "wall of the second", d.Items[1].Wall.Most, .77, 1e-12)
+	near(t, "seat of the first", d.Items[0].SeatRise, 2*(.15-d.Items[0].FloorCompression)-.05, 1e-12)
+	near(t, "seat of the second", d.Items[1].SeatRise, 2*(.15-d.Items[1].FloorCompression)+.1, 1e-12)
+	near(t, "thinnest", d.Insert.WallThin, .3, 0)
 	near(t, "rim", d.Insert.Rim, .95, 0)
 	near(t, "skirt", d.Insert.Skirt, .7, 0)
 }

@@ -59,6 +59,8 @@ type ItemDims struct {
 	Pad              Built   // compression of its pad
 	PlugForce        Span    // N
 	Under            float64 // z of its pocket's deepest underside
+	Wall             Span    // thickness of its pocket's walls, the gauge's spread included
+	Buck             float64 // r_buck of its pocket: Finished and the wall
 }
 
 // Built is a liner's compression as the parts really come out, as shares. RSS holds once the printer is calibrated: two prints on one
@@ -84,7 +86,7 @@ type PocketDims struct {
 	MouthRadius float64 // on the buck
 	Close       float64 // closing radius: the gauge
 	Finished    float64 // r_pocket, sheet's product side
-	Buck        float64 // r_buck, sheet's underside
+	Buck        float64 // r_buck, sheet's underside: mean over the items
 	Plug        float64 // r_plug, usually negative
 	Spacing     float64
 }
@@ -97,14 +99,20 @@ type InsertDims struct {
 	RimRadius    float64 // on the buck's outer rim edge
 	Gauge        float64
 	Rim          float64 // thickness of the rim
-	Wall         float64 // thickness of pocket walls and floors
+	Wall         float64 // thickness of pocket walls, mean over the pockets
 	Skirt        float64 // thickness of the skirt
 	TrimTol      float64 // one side, of the trim line
 	Trim         float64 // z of the trim line
 	Plan         [2]float64
 	WallSpan     Span    // Wall between its least and most, the gauge's spread included
-	WallThin     float64 // mean thickness of the thinnest pocket
+	WallThin     float64 // mean thickness at the floor corners of the thinnest pocket
 	SkirtSpan    Span
+}
+
+// Circle is a round place of the plan.
+type Circle struct {
+	At geom.Vec2
+	R  float64
 }
 
 // BuckDims size the forming tool.
@@ -114,13 +122,15 @@ type BuckDims struct {
 	VentDrill  bool    // the printer cannot print VentDia: a pilot dimple marks it for the drill
 	Land       float64
 	Bore       float64
-	Pitch      float64 // of vents
-	Channel    float64 // width of a channel and of its mouth
-	ChannelH   float64 // height of a channel's upright wall; its roof rises at 45 degrees above
-	ChannelGap float64 // spacing of channels
-	VentDrawn  float64 // VentDia less the printer's measured offset of holes
-	Dimple     float64 // height of the mark that a vent leaves
-	Bottom     float64 // z of the underside
+	Pitch      float64     // of vents
+	Channel    float64     // width of a channel and of its mouth
+	ChannelH   float64     // height of a channel's upright wall; its roof rises at 45 degrees above
+	ChannelGap float64     // spacing of channels
+	Pin        []geom.Vec2 // places of the plan that must have a vent
+	Forbid     []Circle    // places that may not
+	VentDrawn  float64     // VentDia less the printer's measured offset of holes
+	Dimple     float64     // height of the mark that a vent leaves
+	Bottom     float64     // z of the underside
 }
 
 // PressDims size the press tool and the nest.

@@ -14,7 +14,7 @@ const channelTop = 1.6
 // vents that are bored wide from below and joined by channels in its underside.
 func Buck(l *Layout) sdf.Solid {
 	d := l.Dims
-	body := l.form(-d.Insert.Rim, -d.Insert.Skirt, d.Pocket.Buck, d.Pocket.MouthRadius, d.Insert.RimRadius, l.Bottom)
+	body := FormingFace(l)
 	foot := l.foot(-d.Insert.Skirt, l.Bottom)
 	body = sdf.Intersect(body, chamferBelow(foot, l.Bottom, d.Base.Foot))
 	cutters := l.channels()
@@ -22,6 +22,13 @@ func Buck(l *Layout) sdf.Solid {
 		cutters = append(cutters, l.ventCut(v))
 	}
 	return sdf.Difference(body, cutters...)
+}
+
+// FormingFace is the block that the sheet meets: the buck before it is vented
+// and its foot chamfered.
+func FormingFace(l *Layout) sdf.Solid {
+	d := l.Dims
+	return l.form(-d.Insert.Rim, -d.Insert.Skirt, l.Under(0), d.Pocket.MouthRadius, d.Insert.RimRadius, l.Bottom)
 }
 
 // ventCut is the air's way from the pocket's surface to the channels: the hole

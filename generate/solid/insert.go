@@ -8,8 +8,8 @@ func Insert(l *Layout) sdf.Solid {
 	d := l.Dims
 	t := d.Insert
 	deep := l.Trim - 5
-	outside := l.form(0, 0, d.Pocket.Finished, d.Pocket.MouthRadius+t.Rim, t.RimRadius+t.Rim, deep)
-	inside := l.form(-t.Rim, -t.Skirt, d.Pocket.Buck, d.Pocket.MouthRadius, t.RimRadius, deep-1)
+	outside := l.form(0, 0, l.Pocket(d.Pocket.Finished), d.Pocket.MouthRadius+t.Rim, t.RimRadius+t.Rim, deep)
+	inside := l.form(-t.Rim, -t.Skirt, l.Under(0), d.Pocket.MouthRadius, t.RimRadius, deep-1)
 	return sdf.Intersect(sdf.Difference(outside, inside), above(l.Trim))
 }
 
@@ -20,7 +20,7 @@ func Nest(l *Layout) sdf.Solid {
 	d := l.Dims
 	gap := d.Press.NestGap
 	bottom := l.nestBottom()
-	body := l.form(-d.Insert.Rim-gap, -d.Insert.Skirt-gap, d.Pocket.Buck+gap, d.Pocket.MouthRadius, d.Insert.RimRadius, bottom)
+	body := l.form(-d.Insert.Rim-gap, -d.Insert.Skirt-gap, l.Under(gap), d.Pocket.MouthRadius, d.Insert.RimRadius, bottom)
 	foot := l.foot(-d.Insert.Skirt-gap, bottom)
 	return sdf.Intersect(body, chamferBelow(foot, bottom, d.Base.Foot))
 }

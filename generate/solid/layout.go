@@ -27,8 +27,9 @@ type Place struct {
 type Layout struct {
 	Dims   fit.Dims
 	Places []Place
-	Pocket func(r float64) sdf.Solid // the pocket family, by radius beyond the item
-	Mouth  geom.Box                  // around the finished pockets at the rim
+	Pocket func(r float64) sdf.Solid   // the pocket family, by radius beyond the item
+	Under  func(gap float64) sdf.Solid // the pockets on the sheet's underside, grown by gap
+	Mouth  geom.Box                    // around the finished pockets at the rim
 
 	Center geom.Vec2 // middle of the insert's plan
 	Half   geom.Vec2 // half sizes of the insert's plan at the rim, product side
@@ -39,10 +40,12 @@ type Layout struct {
 	Vents  []Vent
 }
 
-// NewLayout sets out the parts about the pockets. The family must be exact on
-// both sides; mouth is the box around pocket(finished) at z = 0.
-func NewLayout(d fit.Dims, places []Place, family func(r float64) sdf.Solid, mouth geom.Box) *Layout {
-	l := &Layout{Dims: d, Places: places, Pocket: family, Mouth: mouth}
+// NewLayout sets out the parts about the pockets. pocket is the family by radius
+// beyond the items, under its members on the sheet's underside by their distance
+// from it; both must be exact on both sides. mouth is the box around
+// pocket(finished) at z = 0. PlanVents adds the vents.
+func NewLayout(d fit.Dims, places []Place, pocket, under func(float64) sdf.Solid, mouth geom.Box) *Layout {
+	l := &Layout{Dims: d, Places: places, Pocket: pocket, Under: under, Mouth: mouth}
 	c := mouth.Center()
 	l.Center = c.XY()
 	half := mouth.Size().Scale(0.5)
@@ -51,7 +54,6 @@ func NewLayout(d fit.Dims, places []Place, family func(r float64) sdf.Solid, mou
 	l.Trim = l.Deep - d.Base.TrimDrop
 	channel := d.Buck.ChannelH + d.Buck.Channel/2
 	l.Bottom = min(l.Trim-4-channel, l.Deep-d.Buck.Floor-channel)
-	l.ventPlan()
 	return l
 }
 
@@ -85,11 +87,11 @@ func (l *Layout) BuckFoot() geom.Vec2 {
 }
 
 // form is a block that wears the sheet: its top at z = top, its skirt moved by
-// out, its pockets pocket(r), edges rounded.
-func (l *Layout) form(top, out, r, mouth, rim, bottom float64) sdf.Solid {
+// out, its pockets cut out, edges rounded.
+func (l *Layout) form(top, out float64, pockets sdf.Solid, mouth, rim, bottom float64) sdf.Solid {
 	d := l.Dims
 	block := sdf.RoundIntersect(l.skirt(out, bottom), below(top), rim, d.Insert.Draft.Sin())
-	return sdf.RoundIntersect(block, sdf.Complement(l.Pocket(r)), mouth, max(d.Pocket.Draft.Sin(), 0.3))
+	return sdf.RoundIntersect(block, sdf.Complement(pockets), mouth, max(d.Pocket.Draft.Sin(), 0.3))
 }
 
 // below and above are the half spaces under and over a height.

@@ -63,7 +63,7 @@ func Base(l *Layout) sdf.Solid {
 // supports carry the pockets from below, and with them the product: each is a
 // block under a flat place, its top the pocket's underside less a glue gap.
 func (l *Layout) supports(s shells) []sdf.Solid {
-	hollow := l.Pocket(l.Dims.Pocket.Buck + l.Dims.Base.GlueGap)
+	hollow := l.Under(l.Dims.Base.GlueGap)
 	var out []sdf.Solid
 	for _, f := range l.Floors {
 		size, c := f.Box.Size(), f.Box.Center()

@@ -30,7 +30,7 @@ const (
 // survey drops plumb lines into the buck's pockets and keeps what they find:
 // the flat floors. It returns the height of the deepest point met.
 func (l *Layout) survey() float64 {
-	g := newPlumb(l.Pocket(l.Dims.Pocket.Buck), l.Mouth.Grow(l.Dims.Insert.Wall+surveyStep), surveyStep)
+	g := newPlumb(l.Under(0), l.Mouth.Grow(l.Dims.Insert.Wall+surveyStep), surveyStep)
 	l.Floors = g.floors()
 	return g.low
 }
@@ -136,17 +136,6 @@ func (g *plumb) flood(flat []bool, start int) Floor {
 	return f
 }
 
-// ventPlan puts a vent at the corners of each floor, then along its edge at the
-// pitch, then inside it: where the sheet arrives last.
-func (l *Layout) ventPlan() {
-	s := l.Pocket(l.Dims.Pocket.Buck)
-	for _, f := range l.Floors {
-		for _, p := range f.ventPoints(l.Dims.Buck.Pitch) {
-			l.Vents = append(l.Vents, Vent{p, l.landUnder(s, p)})
-		}
-	}
-}
-
 // landUnder is the height below which a bore may be wide: the land under the
 // lowest surface within the bore's reach, so that no bore breaks into a
 // deeper pocket beside it.
@@ -161,38 +150,6 @@ func (l *Layout) landUnder(s sdf.Solid, p geom.Vec) float64 {
 		}
 	}
 	return low - l.Dims.Buck.Land
-}
-
-// ventPoints picks places on the floor, none nearer than 0.6 of the pitch to
-// another: first the corners, then the edge, then the middle.
-func (f Floor) ventPoints(pitch float64) []geom.Vec {
-	var got []geom.Vec
-	clear := func(p geom.Vec, by float64) bool {
-		for _, q := range got {
-			if p.Dist(q) < by {
-				return false
-			}
-		}
-		return true
-	}
-	for _, c := range [4]geom.Vec2{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: 1}} {
-		p := f.extreme(c)
-		if clear(p, pitch*0.4) {
-			got = append(got, p)
-		}
-	}
-	spread := func(points []geom.Vec, by float64) {
-		for {
-			p, d := farthest(points, got)
-			if d < by {
-				return
-			}
-			got = append(got, p)
-		}
-	}
-	spread(f.edge(), pitch)
-	spread(f.Points, min(innerPitch, 2*pitch))
-	return got
 }
 
 // corner is the corner radius of the rounded rectangle that has the floor's box
@@ -232,20 +189,4 @@ func (f Floor) edge() []geom.Vec {
 		}
 	}
 	return out
-}
-
-// farthest is the point of points whose nearest of got is farthest.
-func farthest(points, got []geom.Vec) (geom.Vec, float64) {
-	var best geom.Vec
-	far := -1.0
-	for _, p := range points {
-		d := math.Inf(1)
-		for _, q := range got {
-			d = min(d, p.Dist(q))
-		}
-		if d > far+1e-9 {
-			best, far = p, d
-		}
-	}
-	return best, far
 }
