@@ -1,6 +1,7 @@
 package params
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -139,6 +140,7 @@ func sheetRows(s *Sheet) []row {
 		{"shrink_female", maybe[Span]{&s.ShrinkFemale, func(v *Span) value { return span{v, share, 0, 0.08} }}, "", false, "mould shrinkage in a female tool"},
 		{"melting", number{&s.Melting, enthalpy, 0, 400}, "0", false, "heat of melting"},
 		{"mu", span{&s.Mu, pressure, 1, 1e5}, "", true, "shear modulus of the hot sheet"},
+		{"law", maybe[Law]{&s.Law, elasticLaw}, "", false, "elastic law of the hot sheet, where it was measured; else neo-Hookean out of mu"},
 		{"gauges", span{&s.Gauges, length, 0.05, 20}, "", true, "thicknesses sold"},
 		{"crystalline", yesNo{&s.Crystalline}, "no", false, "whether it crystallises"},
 		{"chlorinated", yesNo{&s.Chlorinated}, "no", false, "whether it gives hydrogen chloride when burnt"},
@@ -148,6 +150,41 @@ func sheetRows(s *Sheet) []row {
 		{"vacuum", number{&s.LeastVacuum, pressure, 0, 101.325}, "0", false, "vacuum the maker of the sheet asks for"},
 		{"dry_first", yesNo{&s.DryFirst}, "no", false, "whether it must be dried before forming"},
 		{"note", prose(&s.Note), "", false, "what else to know"},
+	}
+}
+
+func elasticLaw(l *Law) value {
+	modulus := func(v *float64) value { return number{v, pressure, -1e5, 1e5} }
+	exponent := func(v *float64) value { return number{v, ratio, -20, 20} }
+	return section{rows: []row{
+		{"kind", word[LawKind]{&l.Kind, []LawKind{NeoHookean, MooneyRivlin, Ogden}}, "", true, "which law"},
+		{"moduli", list[float64]{to: &l.Moduli, each: modulus, noun: "modulus", least: 1, most: 6}, "", true, "its constants"},
+		{"exponents", list[float64]{to: &l.Exponents, each: exponent, noun: "exponent", most: 6}, "", false, "Ogden's, one for each modulus"},
+	}, check: l.check}
+}
+
+// check counts the constants, and asks that they resist a small stretch.
+func (l *Law) check(r *reader, at string) {
+	n, exponents, stiff := 1, 0, 0.0
+	switch l.Kind {
+	case MooneyRivlin:
+		n = 2
+	case Ogden:
+		n, exponents = len(l.Moduli), len(l.Moduli)
+	}
+	if len(l.Moduli) != n || len(l.Exponents) != exponents {
+		r.problemAt(r.where[at], at, fmt.Sprintf("%d moduli and %d exponents are given for %s", len(l.Moduli), len(l.Exponents), l.Kind),
+			"neo-hookean takes one modulus, mooney-rivlin two, ogden as many exponents as moduli")
+		return
+	}
+	for i, m := range l.Moduli {
+		if l.Kind == Ogden {
+			m *= l.Exponents[i]
+		}
+		stiff += m
+	}
+	if !(stiff > 0) {
+		r.problemAt(r.where[at], at, "the law gives the sheet no stiffness", "the sum of the moduli, times their exponents for ogden, must be above 0")
 	}
 }
 

@@ -38,6 +38,7 @@ type Sheet struct {
 	ShrinkFemale *Span   `json:"shrink_female,omitempty"` // share, likewise
 	Melting      float64 `json:"melting,omitempty"`       // J/g, 0 for a glassy sheet
 	Mu           Span    `json:"mu"`                      // kPa, shear modulus of the hot sheet
+	Law          *Law    `json:"law,omitempty"`           // measured elastic law, nil: neo-Hookean with a modulus out of Mu
 	Gauges       Span    `json:"gauges"`                  // mm, as sold
 
 	Crystalline  bool    `json:"crystalline"`
@@ -49,6 +50,23 @@ type Sheet struct {
 	DryFirst     bool    `json:"dry_first,omitempty"` // bubbles unless dried before forming
 	Note         string  `json:"note,omitempty"`      // what else the maker should know
 	Source       string  `json:"source"`
+}
+
+// The elastic laws of a hot sheet.
+const (
+	NeoHookean   LawKind = "neo-hookean"   // one modulus
+	MooneyRivlin LawKind = "mooney-rivlin" // C1 and C2
+	Ogden        LawKind = "ogden"         // moduli, each with an exponent
+)
+
+// LawKind names an elastic law.
+type LawKind string
+
+// Law is the elastic law of a hot sheet, as measured.
+type Law struct {
+	Kind      LawKind   `json:"kind"`
+	Moduli    []float64 `json:"moduli"`    // kPa
+	Exponents []float64 `json:"exponents"` // Ogden's
 }
 
 // The kinds of liner.
