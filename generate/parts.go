@@ -52,6 +52,7 @@ func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]plan
 	}
 	add(planned{name: "base", title: "case base", turn: upright}, func() sdf.Solid { return solid.Base(l) })
 	add(planned{name: "lid", title: "case lid", turn: topDown}, func() sdf.Solid { return solid.Lid(l) })
+	add(planned{name: "trim-guide", title: "trim guide", turn: topDown}, func() sdf.Solid { return solid.TrimGuide(l) })
 	add(planned{name: "insert", title: "formed insert", reference: true, turn: upright}, func() sdf.Solid { return solid.Insert(l) })
 	return out, nil
 }

@@ -139,6 +139,7 @@ func (b *builder) bottom() {
 	b.d.Buck.Bottom = min(trim-buckUnder-channel, deep-b.d.Buck.Floor-channel)
 	b.d.Base.TrimDrop, b.d.Base.LedgeDrop, b.d.Base.GlueGap = trimDrop, ledgeUnder+trimTol, glueGap
 	b.add("trim", "trim line", "insert", "mm", PlusMinus(trim, trimTol), "-(deepest underside + 1.5)", srcTool)
+	b.trimGuide()
 	b.add("ledge", "ledge that catches the trimmed edge", "base", "mm", Fixed(trim-b.d.Base.LedgeDrop), "trim - 0.5 - trim tolerance", srcTool)
 	b.add("glue.gap", "between a support and the pocket's underside", "base", "mm", Fixed(glueGap), "0.15", srcTool)
 	b.add("buck.height", "height of the buck, from the rim", "buck", "mm", Fixed(-b.d.Buck.Bottom-b.d.Insert.Gauge),

@@ -17,6 +17,7 @@ type Dims struct {
 	Press   PressDims
 	Base    BaseDims
 	Lid     LidDims
+	Trim    TrimDims
 	Closure ClosureDims
 	Print   PrintDims
 	Former  FormerDims
@@ -171,6 +172,11 @@ type LidDims struct {
 	Full    bool    // one liner over the whole ceiling
 	Pads    bool
 	Label   bool
+}
+
+// TrimDims size the trim guide.
+type TrimDims struct {
+	Seat float64 // height over the table that the knife's blade lies at
 }
 
 // ClosureDims size what holds the lid.
