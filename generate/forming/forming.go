@@ -69,6 +69,8 @@ type Formed struct {
 	Draw      float64     // areal draw ratio inside the frame: formed area / flat area
 	Stats     []Stat      // by place, in order of pocket and zone
 	Open      []Open      // places not filled at full vacuum, largest first
+
+	find *Nearest
 }
 
 // Stat is the thickness at one place.

@@ -1,0 +1,100 @@
+package forming
+
+import "buckwright/generate/geom"
+
+// Edges of the flat mesh, in parts of Setup.Element: the flat rim and the waste
+// do not need more, what is drawn does.
+const (
+	coarseShare = 2.0
+	fineShare   = 1.0
+)
+
+// mesh makes the flat sheet: coarse where it lies on the rim and in the waste,
+// fine over pockets and along edges, and fitted to the tool's outline at the rim.
+func (f *former) mesh() *sheet {
+	e := f.set.Element
+	s := lattice(&f.set, coarseShare*e)
+	for pass := 0; pass < 2; pass++ {
+		near := f.nearness(s)
+		for t := 0; t < len(s.tri); t++ {
+			if s.flatEdge(int32(t)) > fineShare*e*1.5 && f.works(s, near, int32(t)) {
+				s.split(int32(t), func(m, a, b int32) { near = append(near, f.outline(s.flat[m])) })
+			}
+		}
+	}
+	s.cut(f.outline)
+	return s
+}
+
+// outline is negative on the tool a little below the rim, where it is cut.
+func (f *former) outline(p geom.Vec2) float64 {
+	return f.tool.dist(p.At(f.set.Rim - f.skin()))
+}
+
+func (f *former) nearness(s *sheet) []float64 {
+	near := make([]float64, len(s.node))
+	for i, p := range s.flat {
+		near[i] = f.outline(p)
+	}
+	return near
+}
+
+// works reports whether element t is drawn: it hangs over a pocket, or the
+// outline of the tool runs through it or close by.
+func (f *former) works(s *sheet, near []float64, t int32) bool {
+	on, off, close := false, false, false
+	inside := false
+	for _, n := range s.tri[t] {
+		on, off = on || near[n] <= 0, off || near[n] > 0
+		close = close || near[n] > 0 && near[n] < 2*f.set.Element
+		p := s.flat[n]
+		b := f.set.Box
+		inside = inside || p.X > b.Min.X && p.X < b.Max.X && p.Y > b.Min.Y && p.Y < b.Max.Y
+	}
+	return on && off || close || off && inside
+}
+
+// refine halves free elements that have become too long.
+func (f *former) refine() {
+	s := f.sheet
+	limit := growShare * f.set.Element
+	for t := 0; t < len(s.tri); t++ {
+		v := s.tri[t]
+		if s.state[v[0]].held && s.state[v[1]].held && s.state[v[2]].held {
+			continue
+		}
+		if s.state[v[0]].rests || s.state[v[1]].rests || s.state[v[2]].rests {
+			continue
+		}
+		if s.formedEdge(int32(t)) > limit && s.flatEdge(int32(t)) > f.set.Element/6 {
+			s.split(int32(t), f.midway)
+		}
+	}
+}
+
+// midway settles what a new node between two others is.
+func (f *former) midway(m, a, b int32) {
+	s := f.sheet
+	sa, sb, st := s.state[a], s.state[b], &s.state[m]
+	st.press, st.when = max(sa.press, sb.press), sa.when
+	if sa.when.before(sb.when) {
+		st.when = sb.when
+	}
+	st.seen, st.clear = s.node[m], f.tool.dist(s.node[m])
+	st.frame = sa.frame && sb.frame
+	st.held = st.frame || sa.held && sb.held && st.clear <= f.skin()
+	if st.clear < 0 && !st.held {
+		st.held = true
+	}
+}
+
+// before orders moments.
+func (m moment) before(o moment) bool {
+	if m.stage != o.stage {
+		return m.stage < o.stage
+	}
+	if m.load != o.load {
+		return m.load < o.load
+	}
+	return m.step < o.step
+}
