@@ -225,7 +225,7 @@ func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		if !it.given {
+		if it.given == nil {
 			it.mesh, err = mesh.Contour(ctx, it.body, mesh.Options{Tol: 0.02})
 			if err != nil {
 				return nil, nil, fmt.Errorf("item %s: %w", it.kit.Name, err)

@@ -3,12 +3,10 @@ package generate
 import (
 	"fmt"
 	"math"
-	"path"
 
 	"buckwright/generate/fit"
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
-	"buckwright/generate/mesh/meshfile"
 	"buckwright/generate/sdf"
 	"buckwright/generate/solid"
 	"buckwright/params"
@@ -18,9 +16,9 @@ import (
 // its plan at the origin and its lowest point at z = 0, before it is turned.
 type item struct {
 	kit   params.Item
-	body  sdf.Solid
-	mesh  *mesh.Mesh // of the body; the product's own triangles when it came as a mesh
-	given bool       // the body came as a mesh
+	body  sdf.Solid       // as a shape; nil when the item came as a mesh
+	given *mesh.MeshField // the body that came as a mesh; else nil
+	mesh  *mesh.Mesh      // of the body; the product's own triangles when it came as a mesh
 	box   geom.Box
 }
 
@@ -34,9 +32,11 @@ func newItem(k *params.Kit, i int, read func(string) ([]byte, error)) (*item, er
 	case s.Mesh != nil:
 		return it, it.fromMesh(k, key+".mesh.file", read)
 	case s.Profile != nil && s.Profile.File != "":
-		return nil, k.Problem(key+".profile.file", "outlines are not read from files yet", "give the outline's corners as points, with bulge for arcs")
+		if it.body, err = drawnSolid(k, s.Profile, key+".profile", read); err != nil {
+			return nil, err
+		}
 	case s.Profile != nil:
-		it.body, err = profileSolid(s.Profile)
+		it.body, err = profileSolid(s.Profile, plane(s.Profile.Points), s.Profile.Bulge)
 	case s.Revolve != nil:
 		it.body, err = revolveSolid(s.Revolve)
 	default:
@@ -91,8 +91,8 @@ func along(a params.Axis) geom.Vec {
 	return geom.V(1, 0, 0)
 }
 
-func profileSolid(p *params.Profile) (sdf.Solid, error) {
-	r, err := sdf.Polygon(plane(p.Points), p.Bulge)
+func profileSolid(p *params.Profile, points []geom.Vec2, bulge []float64) (sdf.Solid, error) {
+	r, err := sdf.Polygon(points, bulge)
 	if err != nil {
 		return nil, err
 	}
@@ -118,29 +118,6 @@ func plane(pts [][2]float64) []geom.Vec2 {
 	return out
 }
 
-// fromMesh reads the product's own body.
-func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, error)) error {
-	f := it.kit.Shape.Mesh
-	name := f.File
-	if !path.IsAbs(name) {
-		name = path.Join(path.Dir(k.File), name)
-	}
-	src, err := read(name)
-	if err != nil {
-		return k.Problem(key, err.Error(), "the path is taken from the kit file's folder")
-	}
-	m, err := meshfile.Read(name, src, meshfile.Options{Unit: f.Unit, Up: string(f.Up)})
-	if err != nil {
-		return k.Problem(key, err.Error(), "export the body again as one closed mesh")
-	}
-	b := m.Bounds()
-	c := b.Center()
-	it.mesh, it.given = m.Transform(geom.Translate(geom.V(-c.X, -c.Y, -b.Min.Z))), true
-	it.body = mesh.Field(it.mesh)
-	it.box = it.mesh.Bounds()
-	return nil
-}
-
 // pose is the item's place in the kit: turned, moved, its lowest point at z.
 func (it *item) pose(z float64) geom.Affine {
 	a := geom.Angle(it.kit.Turn) * geom.Degree
@@ -153,16 +130,12 @@ func (it *item) released(d fit.ItemDims, r float64, alpha geom.Angle) (sdf.Solid
 	var body sdf.Solid
 	var err error
 	low := -d.Depth - d.SeatRise
-	if it.given {
-		body = mesh.ReleaseMesh(it.mesh.Transform(it.pose(low)), r, alpha)
-	} else {
-		body, err = sdf.Release(sdf.Offset(it.body, r), alpha)
-		if err != nil {
-			return nil, err
-		}
-		body = sdf.Move(body, it.pose(low))
+	if it.given != nil {
+		body = it.given.Release(r, alpha)
+	} else if body, err = sdf.Release(sdf.Offset(it.body, r), alpha); err != nil {
+		return nil, err
 	}
-	all := []sdf.Solid{body}
+	all := []sdf.Solid{sdf.Move(body, it.pose(low))} // a turn about the pull leaves the release as it is
 	for _, n := range d.Notches {
 		cut, err := sdf.Release(sdf.Offset(it.notch(n), r), alpha)
 		if err != nil {

@@ -17,6 +17,7 @@ var mayImport = map[string]string{
 	"generate/sdf":           "generate/geom",
 	"generate/mesh":          "generate/geom generate/sdf",
 	"generate/mesh/meshfile": "generate/geom generate/mesh",
+	"generate/outline":       "generate/geom",
 	"params":                 "",
 	"templates":              "params",
 	"generate/fit":           "generate/geom params",

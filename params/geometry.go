@@ -110,6 +110,10 @@ func profileCheck(p *Profile) func(r *reader, at string) {
 			r.problemAt(r.where[at], at, "neither points nor a file is given", "add `points: [[x, y], ...]` or `file: outline.svg`")
 			return
 		}
+		if points && p.Unit != 0 {
+			r.problemAt(r.where[at+".unit"], at+".unit", "a unit is given, but no file", "write the unit behind the numbers: [2 in, 1 in]")
+			return
+		}
 		r.noMore(at+".edge_radius", p.EdgeRadius, p.Height/2, "half the height")
 		if len(p.Bulge) > 0 && len(p.Bulge) != len(p.Points) {
 			r.problemAt(r.where[at+".bulge"], at+".bulge", fmt.Sprintf("%d bulges for %d points", len(p.Bulge), len(p.Points)), "write one for each point; 0 is a line")

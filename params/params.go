@@ -164,6 +164,7 @@ type (
 		EdgeRadius   float64
 		Height       float64
 		File         string
+		Unit         float64 // mm a unit of the file; 0: as the file says
 	}
 	// Revolve is a half outline (radius, height) turned about the vertical.
 	Revolve  struct{ Points [][2]float64 }

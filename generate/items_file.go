@@ -1,0 +1,80 @@
+package generate
+
+import (
+	"errors"
+	"fmt"
+	"path"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
+	"buckwright/generate/mesh/meshfile"
+	"buckwright/generate/outline"
+	"buckwright/generate/sdf"
+	"buckwright/params"
+)
+
+// drawnSolid raises the outline of a drawing. Every error is a *params.Problem.
+func drawnSolid(k *params.Kit, p *params.Profile, key string, read func(string) ([]byte, error)) (sdf.Solid, error) {
+	name, src, err := beside(k, p.File, key+".file", read)
+	if err != nil {
+		return nil, err
+	}
+	o, err := outline.Read(name, src, outline.Options{Unit: p.Unit})
+	if err != nil {
+		hint := "the drawing must hold one closed outline"
+		var wrong *outline.Error
+		if errors.As(err, &wrong) && wrong.Hint != "" {
+			hint = wrong.Hint
+		}
+		return nil, k.Problem(key+".file", err.Error(), hint)
+	}
+	size := o.Size()
+	if most := min(size.X, size.Y) / 2; p.CornerRadius > most {
+		return nil, k.Problem(key+".corner_radius", fmt.Sprintf("%.4g mm is more than half the outline's smaller side, %.4g mm", p.CornerRadius, most), "make it smaller")
+	}
+	body, err := profileSolid(p, o.Points, o.Bulge)
+	if err != nil {
+		return nil, k.Problem(key+".file", path.Base(name)+": "+err.Error(), "mend the path where it crosses or touches itself; places are in mm from the drawing's origin, y up")
+	}
+	return body, nil
+}
+
+// beside reads a file that the kit names, from the kit's own folder.
+func beside(k *params.Kit, file, key string, read func(string) ([]byte, error)) (name string, src []byte, err error) {
+	name = file
+	if !path.IsAbs(name) {
+		name = path.Join(path.Dir(k.File), name)
+	}
+	if src, err = read(name); err != nil {
+		return "", nil, k.Problem(key, err.Error(), "the path is taken from the kit file's folder")
+	}
+	return name, src, nil
+}
+
+// fromMesh reads the product's own body, healed: shells inside it and specks
+// count for nothing.
+func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, error)) error {
+	f := it.kit.Shape.Mesh
+	name, src, err := beside(k, f.File, key, read)
+	if err != nil {
+		return err
+	}
+	m, err := meshfile.Read(name, src, meshfile.Options{Unit: f.Unit, Up: string(f.Up)})
+	if err != nil {
+		return k.Problem(key, err.Error(), "export the body again as one closed mesh")
+	}
+	m = mesh.Heal(m)
+	b := m.Bounds()
+	if size := b.Size(); !(m.Volume() > leastFill*size.X*size.Y*size.Z) {
+		return k.Problem(key, path.Base(name)+": the triangles enclose no volume: it is a surface or a drawing, not a body", "export the product's solid, with its thickness, as one closed mesh")
+	}
+	c := b.Center()
+	it.mesh = m.Transform(geom.Translate(geom.V(-c.X, -c.Y, -b.Min.Z)))
+	it.given = mesh.Field(it.mesh)
+	it.box = it.mesh.Bounds()
+	return nil
+}
+
+// leastFill is the share of its box that a thing to pack fills at least: a wire
+// frame fills more.
+const leastFill = 1e-4
