@@ -65,7 +65,7 @@ func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, e
 	}
 	m = mesh.Heal(m)
 	b := m.Bounds()
-	if size := b.Size(); !(m.Volume() > leastFill*size.X*size.Y*size.Z) {
+	if size := b.Size(); len(m.T) == 0 || !(m.Volume() > leastFill*size.X*size.Y*size.Z) {
 		return k.Problem(key, path.Base(name)+": the triangles enclose no volume: it is a surface or a drawing, not a body", "export the product's solid, with its thickness, as one closed mesh")
 	}
 	c := b.Center()

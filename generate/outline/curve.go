@@ -29,7 +29,7 @@ func halve(out []side, c curve, t0, t1 float64, depth int) []side {
 	if depth == 0 || b.Sub(a).Len() < fitTo/100 && c.at((t0+t1)/2).Sub(a).Len() < fitTo/100 {
 		return append(out, side{a, b, 0})
 	}
-	if pair, ok := biarc(a, heading(c, t0, t1), b, heading(c, t1, t0)); ok && follows(pair, c, t0, t1) {
+	if pair, ok := biarc(a, heading(c, t0, t0, t1), b, heading(c, t1, t0, t1)); ok && follows(pair, c, t0, t1) {
 		return append(out, pair...)
 	}
 	mid := (t0 + t1) / 2
@@ -37,19 +37,18 @@ func halve(out []side, c curve, t0, t1 float64, depth int) []side {
 	return halve(out, c, mid, t1, depth-1)
 }
 
-// heading is the unit direction of travel at t, an end of the stretch whose
-// other end is far. Where a curve starts at rest, it is where it goes next.
-func heading(c curve, t, far float64) geom.Vec2 {
-	d := c.along(t)
-	chord := c.at(far).Sub(c.at(t))
-	if l := d.Len(); l > 1e-9*chord.Len() && l > 0 {
+// heading is the unit direction of travel from t0 to t1 at one of them. Where a
+// curve starts or ends at rest, it is the direction next to it.
+func heading(c curve, t, t0, t1 float64) geom.Vec2 {
+	chord := c.at(t1).Sub(c.at(t0))
+	if d := c.along(t).Scale(t1 - t0); d.Len() > 1e-9*chord.Len() && d.Len() > 0 {
 		return d.Unit()
 	}
-	near := c.at(t + (far-t)*1e-3).Sub(c.at(t))
-	if far < t {
-		near = near.Scale(-1)
+	step := (t1 - t0) * 1e-3
+	if t == t1 {
+		return c.at(t).Sub(c.at(t - step)).Unit()
 	}
-	return near.Unit()
+	return c.at(t + step).Sub(c.at(t)).Unit()
 }
 
 // biarc is the pair of arcs from a, heading ta, to b, heading tb, whose inner

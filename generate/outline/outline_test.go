@@ -117,6 +117,7 @@ func TestCurvesAreFollowed(t *testing.T) {
 		"half":     {cubic{{X: 0, Y: 0}, {X: 0, Y: 30}, {X: 30, Y: 30}, {X: 30, Y: 0}}, 0, 1},
 		"ellipse":  {ellipse{geom.Vec2{}, geom.Vec2{X: 60}, geom.Vec2{Y: 8}}, 0, 2 * math.Pi},
 		"slanted":  {ellipse{geom.Vec2{}, geom.Vec2{X: 30, Y: 10}, geom.Vec2{X: 5, Y: 20}}, 1, 4},
+		"backward": {ellipse{geom.Vec2{}, geom.Vec2{X: 30, Y: 10}, geom.Vec2{X: 5, Y: 20}}, 4, 1},
 		"straight": {cubic{{X: 0, Y: 0}, {X: 10, Y: 10}, {X: 20, Y: 20}, {X: 30, Y: 30}}, 0, 1},
 	} {
 		sides := arcs(nil, tt.c, tt.t0, tt.t1)
