@@ -64,7 +64,7 @@ func TestFilesThatAreNoItem(t *testing.T) {
 	}{
 		{"profile: {file: o.svg, height: 18}", "", "", "jobs/kit.yaml:3:39: items[0].shape.profile.file: open jobs/o.svg: file does not exist", "the path is taken from the kit file's folder"},
 		{"profile: {file: o.svg, height: 18}", "jobs/o.svg", svg(`<path d="M5 5h60v40H5"/>`), "items[0].shape.profile.file: o.svg:1: the outline is open at (5, 45) mm: 40 mm to the next end", "close the path"},
-		{"profile: {file: o.svg, height: 18}", "jobs/o.svg", svg(`<path d="M5 5h60L5 45h30z"/>`), "items[0].shape.profile.file: o.svg: outline: sides 1 and 3 meet at (", "mend the path where it crosses"},
+		{"profile: {file: o.svg, height: 18}", "jobs/o.svg", svg(`<path d="M5 5h60L5 45h30z"/>`), "items[0].shape.profile.file: o.svg: outline: sides 0 and 2 meet at (25, -31.67)", "mend the path where it crosses"},
 		{"profile: {file: o.svg, height: 18, corner_radius: 21}", "jobs/o.svg", svg(`<path d="M5 5h60v40H5z"/>`), "items[0].shape.profile.corner_radius: 21 mm is more than half the outline's smaller side, 20 mm", "make it smaller"},
 		{"profile: {file: o.svg, unit: m, height: 18}", "jobs/o.svg", svg(`<path d="M5 5h60v40H5z"/>`), "items[0].shape.profile.file: o.svg: the drawing is 6e+04 x 4e+04 mm, too large", "taken as metres"},
 		{"mesh: {file: b.stl}", "", "", "items[0].shape.mesh.file: open jobs/b.stl: file does not exist", "the path is taken from the kit file's folder"},
