@@ -16,6 +16,7 @@ require (
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/qmuntal/opc v0.7.10 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
+	golang.org/x/image v0.34.0 // indirect
 	golang.org/x/sys v0.37.0 // indirect
-	golang.org/x/text v0.14.0 // indirect
+	golang.org/x/text v0.32.0 // indirect
 )

@@ -66,6 +66,7 @@ type Result struct {
 	Quality  Quality
 	Inputs   string // hex SHA-256 over the kit file and every file it names
 
+	items           []*item
 	sheet           params.Sheet
 	liner, lidLiner params.Liner
 	filament        params.PrintMaterial
@@ -144,6 +145,7 @@ func begin(ctx context.Context, in Input, tol float64, report func(string, float
 	if err != nil {
 		return nil, nil, nil, err
 	}
+	res.items = items
 	res.leastRib = fam.leastRib(res.Dims.Pocket.Finished)
 	return res, items, fam, res.vent(in.Kit)
 }

@@ -17,7 +17,8 @@ type Put func(name string, write func(io.Writer) error) error
 // plateGap is the room left between parts on one bed, in mm: a brim's width.
 const plateGap = 6.0
 
-// Write stores every file of a result through put: parts, plates, kit.json.
+// Write stores every file of a result through put: parts, plates,
+// pictures, kit.json.
 // version is the tool's.
 func (r *Result) Write(put Put, version string) error {
 	sum := export.KitJSON{
@@ -36,6 +37,9 @@ func (r *Result) Write(put Put, version string) error {
 		return err
 	}
 	sum.Plates = plates
+	if sum.Pictures, err = r.writePictures(put); err != nil {
+		return err
+	}
 	for _, row := range r.Dims.Rows {
 		sum.Fits = append(sum.Fits, export.FitJSON{
 			ID: row.ID, Where: row.Where, Unit: row.Unit, Nominal: row.Nominal, Least: row.Least, Most: row.Most,

@@ -17,6 +17,7 @@ type KitJSON struct {
 	Units    UnitsJSON     `json:"units"`
 	Parts    []PartJSON    `json:"parts"`
 	Plates   []PlateJSON   `json:"plates"`
+	Pictures []string      `json:"pictures"` // slash paths from the folder of kit.json
 	Fits     []FitJSON     `json:"fits"`
 	Findings []FindingJSON `json:"findings"`
 	Forming  *FormingJSON  `json:"forming,omitempty"`
@@ -115,6 +116,7 @@ type QuantityJSON struct {
 func WriteKitJSON(w io.Writer, k KitJSON) error {
 	k.Parts = orEmpty(k.Parts)
 	k.Plates = orEmpty(k.Plates)
+	k.Pictures = orEmpty(k.Pictures)
 	k.Fits = orEmpty(k.Fits)
 	k.Findings = orEmpty(k.Findings)
 	if k.Forming != nil {

@@ -1,0 +1,388 @@
+package generate
+
+import (
+	"fmt"
+	"math"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/picture"
+)
+
+// packed is the closed case with everything in it.
+func (c *cutting) packed() picture.Drawing {
+	s := picture.Section{Layers: c.felt(), Cuts: c.cuts("base", "insert", "lid")}
+	s.Cuts = append(append(s.Cuts, c.pads()...), c.items()...)
+	window := bounds(s.Cuts)
+	strip := picture.Strip{
+		Caption: "Packed. Heights from the bare rim of the sheet. The white line under the felt is its cement.",
+		Section: s, Window: window.Grow(1.5),
+		Levels: c.packedLevels(), Dims: c.packedDims(), Tags: c.tags(),
+	}
+	d := picture.Drawing{Title: c.title, Strips: []picture.Strip{strip}}
+	d.Details = letters(c.packedFloor(), c.packedMouth(), c.packedEdge(), c.packedFoot())
+	return d
+}
+
+// letters names the details that there are.
+func letters(all ...*picture.Detail) (out []picture.Detail) {
+	for _, d := range all {
+		if d != nil {
+			d.Letter = string(rune('A' + len(out)))
+			out = append(out, *d)
+		}
+	}
+	return out
+}
+
+func bounds(cuts []picture.Cut) (w picture.Window) {
+	for i, c := range cuts {
+		if b := c.Loops.Bounds(); i == 0 {
+			w = b
+		} else {
+			w = w.Union(b)
+		}
+	}
+	return w
+}
+
+func at(u, z float64) geom.Vec2 { return geom.Vec2{X: u, Y: z} }
+
+// height writes a level with its sign.
+func height(v float64) string {
+	if math.Abs(v) < 0.005 {
+		return "0"
+	}
+	if v < 0 {
+		return "\u2212" + fmt.Sprintf("%.1f", -v)
+	}
+	return "+" + fmt.Sprintf("%.1f", v)
+}
+
+func level(u, z float64, what string) picture.Level {
+	return picture.Level{At: at(u, z), Text: what + " " + height(z)}
+}
+
+func (c *cutting) packedLevels() []picture.Level {
+	r, base, lid := c.r, c.of("base").Bounds(), c.of("lid").Bounds()
+	d := r.Dims
+	right := base.Max.X
+	out := []picture.Level{
+		level(right, base.Min.Y, "base, underside"),
+		level(right, d.Base.NeckTop-d.Base.Neck, "shoulder"),
+		level(right-4, d.Base.NeckTop, "top of the neck"),
+		level(c.of("insert").Bounds().Max.X, r.Layout.Trim, "trim line"),
+		level(0, -d.Items[c.item].Depth, r.Kit.Items[c.item].Name+", underside"),
+		level(0, d.Items[c.item].Height-d.Items[c.item].Depth, r.Kit.Items[c.item].Name+", top"),
+		level(c.rim(), 0, "rim of the sheet"),
+	}
+	if z, ok := c.floor(0); ok {
+		out = append(out, level(0, z, "pocket floor"))
+	}
+	if len(c.of("lid")) > 0 {
+		out = append(out, level(right, lid.Max.Y, "lid, top"), level(right-8, d.Lid.Ceiling, "ceiling"))
+	}
+	return out
+}
+
+// rim is a place on the flat of the rim, right of everything.
+func (c *cutting) rim() float64 { return c.insertRight(-0.2) - c.r.Dims.Insert.RimRadius - 2 }
+
+// insertRight is the insert's outside at a height.
+func (c *cutting) insertRight(z float64) float64 {
+	x := c.of("insert").AtHeight(z)
+	if len(x) == 0 {
+		return c.of("insert").Bounds().Max.X
+	}
+	return x[len(x)-1]
+}
+
+// floor is the product side of the insert under a place in a pocket.
+func (c *cutting) floor(u float64) (float64, bool) {
+	z := c.of("insert").AtPlace(u)
+	if len(z) < 2 {
+		return 0, false
+	}
+	return z[len(z)-1], true
+}
+
+// packedDims are the case's width and how the item lies: below the rim, above
+// it, and its width. Ends of a dimension stand at the item's own extremes.
+func (c *cutting) packedDims() []picture.Dim {
+	base, b := c.of("base").Bounds(), c.own().Bounds()
+	u := -0.1 * b.Size().X
+	out := []picture.Dim{
+		dim(at(base.Min.X, base.Min.Y), at(base.Max.X, base.Min.Y), "case", picture.Under),
+		dim(at(u, 0), at(u, b.Min.Y), "", picture.Inside),
+	}
+	if b.Max.Y > 1 {
+		out = append(out, dim(at(u, b.Max.Y), at(u, 0), "", picture.Inside))
+	}
+	z := min(-1.5, b.Max.Y-1.5)
+	if x := c.own().AtHeight(z); len(x) > 1 {
+		out = append(out, dim(at(x[0], z), at(x[len(x)-1], z), "", picture.Inside))
+	}
+	return out
+}
+
+// tags are the names of the items in the plane.
+func (c *cutting) tags() (out []picture.Tag) {
+	for i, it := range c.r.Kit.Items {
+		if l := c.itemLoops(i); len(l) > 0 {
+			b := l.Bounds()
+			t := picture.Tag{At: b.Min.Lerp(b.Max, 0.5), Room: 0.9 * b.Size().X, Text: it.Name}
+			if i == c.item { // clear of the dimensions
+				t.At, t.Room = at(b.Min.X+0.72*b.Size().X, 0.6*b.Min.Y), 0.4*b.Size().X
+			}
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// own is the section of the item whose pocket this is.
+func (c *cutting) own() picture.Loops { return c.itemLoops(c.item) }
+
+// itemLoops is the section of an item.
+func (c *cutting) itemLoops(i int) picture.Loops {
+	key := "item " + c.r.Kit.Items[i].Name
+	l, ok := c.loops[key]
+	if !ok {
+		l = c.plane.Section(c.r.packedItem(i))
+		c.loops[key] = l
+	}
+	return l
+}
+
+// dim writes the distance between two points, after what it is of.
+func dim(a, b geom.Vec2, what string, lane picture.Lane) picture.Dim {
+	text := fmt.Sprintf("%.1f", b.Sub(a).Len())
+	if what != "" {
+		text = what + " " + text
+	}
+	return picture.Dim{A: a, B: b, Text: text, Lane: lane}
+}
+
+// gap is a note of the distance between two points.
+func gap(a, b geom.Vec2, format string, more ...any) picture.Note {
+	return picture.Note{A: a, B: b, Text: fmt.Sprintf(format, append([]any{b.Sub(a).Len()}, more...)...)}
+}
+
+func spot(a geom.Vec2, format string, more ...any) picture.Note {
+	return picture.Note{A: a, B: a, Text: fmt.Sprintf(format, more...)}
+}
+
+// The windows of details, mm.
+const (
+	detailWide = 9.0
+	detailHigh = 16.0
+)
+
+// tightest is the place on the right wall of the pocket where a body comes
+// nearest to the sheet: a point of the body, and the sheet's product side.
+func (c *cutting) tightest(body picture.Loops) (p, q geom.Vec2, ok bool) {
+	product, _ := c.sides()
+	wall := picture.Loops{product}
+	edge, ok := c.mouthRight(-2)
+	if !ok {
+		return p, q, false
+	}
+	ok = false
+	best := math.Inf(1)
+	for z := body.Bounds().Min.Y + 1; z < -2; z += 0.25 {
+		x, inside := lastBelow(body.AtHeight(z), edge)
+		if !inside {
+			continue
+		}
+		from := at(x, z)
+		to, found := wall.Nearest(from)
+		if d := to.Sub(from).Len(); found && to.X-from.X > 0.7*d && d < best-0.005 {
+			p, q, best, ok = from, to, d, true
+		}
+	}
+	return p, q, ok
+}
+
+// lastBelow is the last of rising numbers that is less than most.
+func lastBelow(x []float64, most float64) (float64, bool) {
+	for i := len(x) - 1; i >= 0; i-- {
+		if x[i] < most {
+			return x[i], true
+		}
+	}
+	return 0, false
+}
+
+// packedFloor shows the foot of the pocket's wall.
+func (c *cutting) packedFloor() *picture.Detail {
+	p, q, ok := c.tightest(c.own())
+	if !ok {
+		return nil
+	}
+	u := q.X - 5
+	floor, _ := c.floor(u)
+	d := &picture.Detail{
+		Caption: "foot of the wall",
+		Window:  picture.Around(at(q.X-2, floor+5.5), detailWide, detailHigh),
+	}
+	d.Notes = append(d.Notes, c.linerNote("felt, wall", p, q), c.sheetNote("sheet, wall", q))
+	if z := c.own().AtPlace(u); len(z) > 0 {
+		d.Notes = append(d.Notes, c.linerNote("felt, floor", at(u, z[0]), c.onProduct(at(u, z[0]))))
+	}
+	d.Notes = append(d.Notes, c.supportNote(u-0.7)...)
+	return d
+}
+
+// onProduct is the place of the sheet's product side nearest to a point.
+func (c *cutting) onProduct(p geom.Vec2) geom.Vec2 {
+	product, _ := c.sides()
+	q, _ := picture.Loops{product}.Nearest(p)
+	return q
+}
+
+// linerNote tells the felt between two points, the cement taken off.
+func (c *cutting) linerNote(what string, a, b geom.Vec2) picture.Note {
+	free := c.r.Kit.Liner.Thickness
+	room := b.Sub(a).Len() - c.cement()
+	if room >= free {
+		return picture.Note{A: a, B: b, Text: fmt.Sprintf("%s %.2f, not pressed", what, free)}
+	}
+	return picture.Note{A: a, B: b, Text: fmt.Sprintf("%s %.2f, pressed %s\u00a0%%", what, room, trim(100*(1-room/free), 1))}
+}
+
+// sheetNote is the thickness of the sheet at a point of its product side.
+func (c *cutting) sheetNote(what string, q geom.Vec2) picture.Note {
+	_, under := c.sides()
+	b, _ := picture.Loops{under}.Nearest(q)
+	return gap(q, b, what+" %.2f")
+}
+
+// supportNote is the gap that glue fills under a pocket's floor.
+func (c *cutting) supportNote(u float64) []picture.Note {
+	insert, base := c.of("insert").AtPlace(u), c.of("base").AtPlace(u)
+	for i := len(base) - 1; i >= 0 && len(insert) > 1; i-- {
+		under := insert[len(insert)-2]
+		if base[i] < under {
+			if under-base[i] > 1.5 {
+				return nil
+			}
+			return []picture.Note{gap(at(u, under), at(u, base[i]), "glue gap %.2f")}
+		}
+	}
+	return nil
+}
+
+// packedMouth shows the pocket's right mouth.
+func (c *cutting) packedMouth() *picture.Detail {
+	d := c.mouth("mouth of the pocket")
+	if d == nil {
+		return nil
+	}
+	if x := c.own().AtHeight(-2); len(x) > 0 {
+		from := at(x[len(x)-1], -2)
+		if to := c.onProduct(from); to.X < d.Window.Max.X && from.X > d.Window.Min.X {
+			d.Notes = append(d.Notes, c.openNote(from, to))
+		}
+	}
+	return d
+}
+
+// openNote tells the room between item and sheet at the mouth.
+func (c *cutting) openNote(a, b geom.Vec2) picture.Note {
+	free := b.Sub(a).Len() - c.cement() - c.r.Kit.Liner.Thickness
+	if free < 0 {
+		return c.linerNote("felt", a, b)
+	}
+	return gap(a, b, "item to sheet %.2f, clear of the felt by %.2f", free)
+}
+
+// mouth is the window round the right edge of the pocket, with what the sheet
+// and the felt are there.
+func (c *cutting) mouth(caption string) *picture.Detail {
+	u, ok := c.mouthRight(-3)
+	if !ok {
+		return nil
+	}
+	d := &picture.Detail{Caption: caption, Window: picture.Around(at(u+0.5, -2.5), detailWide, detailHigh)}
+	z := -3 - 0.35*c.r.Dims.Items[c.item].Depth
+	if low, ok := c.mouthRight(z); ok {
+		lean, draft := math.Atan2(u-low, -3-z)*180/math.Pi, c.r.Dims.Pocket.Draft.Degrees()
+		text := "draft"
+		if lean > draft+0.5 {
+			text = "wall leans"
+		}
+		if x, ok := c.mouthRight(-6); ok {
+			d.Notes = append(d.Notes, spot(at(x, -6), "%s %.1f\u00b0", text, lean))
+		}
+	}
+	flat := u + 4.2
+	if z, ok := c.floor(flat); ok && z > -0.1 {
+		d.Notes = append(d.Notes, c.sheetNote("sheet, rim", at(flat, z)))
+		if felt := c.r.Dims.Press.RimFelt; felt > 0 {
+			d.Notes = append(d.Notes, spot(at(flat-1, z+c.cement()+felt/2), "felt, rim %.2f", felt))
+		}
+	}
+	return d
+}
+
+// mouthRight is the product side of the pocket's right wall at a height.
+func (c *cutting) mouthRight(z float64) (float64, bool) {
+	product, _ := c.sides()
+	for _, u := range (picture.Loops{product}).AtHeight(z) {
+		if u > 0 && u < c.insertRight(z)-1 {
+			return u, true
+		}
+	}
+	return 0, false
+}
+
+// packedEdge shows the lid on the neck, at the right.
+func (c *cutting) packedEdge() *picture.Detail {
+	d, base, lid := c.r.Dims, c.of("base"), c.of("lid")
+	shoulder := d.Base.NeckTop - d.Base.Neck
+	z := shoulder + 0.72*d.Base.Neck // above the catch
+	b, l := base.AtHeight(z), lid.AtHeight(z)
+	if len(b) < 2 || len(l) < 2 || l[len(l)-2] < b[len(b)-1] {
+		return nil
+	}
+	neckIn, neckOut, lidIn, lidOut := b[len(b)-2], b[len(b)-1], l[len(l)-2], l[len(l)-1]
+	return &picture.Detail{
+		Caption: "lid on the neck",
+		Window:  picture.Around(at(base.Bounds().Max.X-detailWide/2+1, shoulder+5.5), detailWide, detailHigh),
+		Notes: []picture.Note{
+			gap(at(neckOut, z), at(lidIn, z), "slip %.2f a side"),
+			gap(at(lidIn, z+1.6), at(lidOut, z+1.6), "lid %.2f"),
+			gap(at(neckIn, z-1.6), at(neckOut, z-1.6), "neck %.2f"),
+			spot(at((lidIn+lidOut)/2, shoulder), "lid on the shoulder"),
+		},
+	}
+}
+
+// packedFoot shows the insert's foot in the base, at the right.
+func (c *cutting) packedFoot() *picture.Detail {
+	d := c.r.Dims
+	z := c.r.Layout.Trim
+	foot, b := c.insertRight(z+0.3), c.of("base").AtHeight(z+0.3)
+	if len(b) < 2 {
+		return nil
+	}
+	wall := b[len(b)-2]
+	t := &picture.Detail{
+		Caption: "foot of the insert",
+		Window:  picture.Around(at(wall-1.5, z+detailHigh/2-4.5), detailWide, detailHigh),
+		Notes:   []picture.Note{c.skirtNote(at(foot, z+0.3), at(wall, z+0.3))},
+	}
+	if low := c.of("base").AtPlace(foot - 0.3); len(low) > 1 && low[1] < z {
+		t.Notes = append(t.Notes, gap(at(foot-0.3, low[1]), at(foot-0.3, z), "trim line over the ledge %.2f"))
+	}
+	mid := c.insertRight(z + 7)
+	t.Notes = append(t.Notes, c.sheetNote("sheet, skirt", at(mid, z+7)),
+		spot(at(c.insertRight(z+10), z+10), "skirt draft %s\u00b0", trim(d.Insert.Draft.Degrees(), 1)))
+	return t
+}
+
+func (c *cutting) skirtNote(a, b geom.Vec2) picture.Note {
+	if c.r.Dims.Base.SkirtFelt {
+		return c.linerNote("felt, skirt", a, b)
+	}
+	return gap(a, b, "skirt to base %.2f")
+}
