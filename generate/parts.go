@@ -89,24 +89,24 @@ func (p planned) print(m *mesh.Mesh, res *Result) (Part, error) {
 		return part, nil
 	}
 	to := p.toPrint(res)
-	turned := m.Transform(to)
+	turned, reach := m.Transform(to), res.Quality.bedReach()
 	low := turned.Bounds().Min
-	to = to.Then(geom.Translate(geom.V(math.Round(-low.X), math.Round(-low.Y), -bedPlane(turned))))
+	to = to.Then(geom.Translate(geom.V(math.Round(-low.X), math.Round(-low.Y), -bedPlane(turned, reach))))
 	part.ToKit = to.Inverse()
 	var err error
-	part.Printed, err = onBed(m.Transform(to).Snap())
+	part.Printed, err = onBed(m.Transform(to).Snap(), reach)
 	return part, err
 }
 
 // bedPlane is the height of the flat that a turned part lies on: the mean over
 // its lowest faces that look straight down.
-func bedPlane(m *mesh.Mesh) float64 {
+func bedPlane(m *mesh.Mesh, reach float64) float64 {
 	low := m.Bounds().Min.Z
 	var sum, area float64
 	for i := range m.T {
 		a, b, c := m.Corners(i)
 		n := b.Sub(a).Cross(c.Sub(a))
-		if mid := (a.Z + b.Z + c.Z) / 3; mid < low+bedReach && n.Z < -0.999*n.Len() {
+		if mid := (a.Z + b.Z + c.Z) / 3; mid < low+reach && n.Z < -0.999*n.Len() {
 			sum -= n.Z * mid
 			area -= n.Z
 		}
@@ -118,15 +118,20 @@ func bedPlane(m *mesh.Mesh) float64 {
 }
 
 // bedReach is how far, in mm, a vertex at the rim of the bed face may be off its
-// plane: less than the finest promise of a mesh.
-const bedReach = 0.012
+// plane: less than the promise of its quality.
+func (q Quality) bedReach() float64 {
+	if q == Draft {
+		return 0.05
+	}
+	return 0.012
+}
 
 // onBed lays the vertices of the bed face on z = 0 exactly. A mesh that would
 // not stay sound by it is left as it is; one that is not sound as it is, is an error.
-func onBed(m *mesh.Mesh) (*mesh.Mesh, error) {
+func onBed(m *mesh.Mesh, reach float64) (*mesh.Mesh, error) {
 	flat := &mesh.Mesh{V: slices.Clone(m.V), T: m.T}
 	for i, v := range flat.V {
-		if math.Abs(v.Z) < bedReach {
+		if math.Abs(v.Z) < reach {
 			flat.V[i].Z = 0
 		}
 	}

@@ -18,10 +18,10 @@ const (
 	tongues     = 4
 	bandHolds   = 15.0
 	sealHolds   = 15.0
-	magnetHolds = 4.0 // N each, through a printed skin
-	magnets     = 4
-	magnetDia   = 6.0
-	magnetH     = 3.0
+	magnetHolds = 5.0 // N a pair of discs, some tenths of a millimetre apart
+	magnetDia   = 6.0 // mm; discs of 6 x 3 are sold everywhere
+	magnetH     = 3.0 // mm
+	magnetGlue  = 0.1 // mm of glue round a disc and under it, so that it does not stand proud
 )
 
 // lid sets the slip fit, the ceiling and the pads.
@@ -69,8 +69,7 @@ func (b *builder) closure() {
 	case params.ClosureBand:
 		holds, formula, src = Fixed(bandHolds), "an elastic band", srcCP
 	case params.ClosureMagnets:
-		d.Magnets, d.MagnetDia, d.MagnetH = magnets, magnetDia, magnetH
-		holds, formula, src = Fixed(magnets*magnetHolds), "4 discs of 6 x 3", srcCP
+		holds, formula, src = b.magnets(), "5 N a pair of discs of 6 x 3, nearly touching", srcCP
 	case params.ClosureSeal:
 		holds, formula, src = Fixed(sealHolds), "a label across the joint", srcCP
 	}
@@ -79,6 +78,20 @@ func (b *builder) closure() {
 	}
 	d.Holds = holds.Nominal
 	b.add("closure.holds", "force that the closure holds", "lid", "N", holds, formula, src)
+}
+
+// magnets sizes the bores for two pairs of discs, four if two hold too little.
+func (b *builder) magnets() Span {
+	d := &b.d.Closure
+	d.Pairs = 2
+	if 2*magnetHolds < d.Pads {
+		d.Pairs = 4
+	}
+	d.MagnetBore, d.MagnetDeep = magnetDia+2*magnetGlue-b.k.Printer.Hole, magnetH+magnetGlue
+	b.add("magnet.bore", "bores for discs of 6 x 3 mm, as drawn for this printer", "base and lid", "mm", Fixed(d.MagnetBore), "disc + 2 x 0.1 of glue - measured hole offset", srcCP)
+	b.add("magnet.depth", "depth of these bores from the joint", "base and lid", "mm", Fixed(d.MagnetDeep), "disc + 0.1 of glue", srcCP)
+	b.add("magnet.discs", "discs, one half of them in the lid, unlike poles facing", "base and lid", "", Fixed(float64(2*d.Pairs)), "two pairs, four when the pads press harder", srcTool)
+	return Fixed(float64(d.Pairs) * magnetHolds)
 }
 
 // catch sizes the spring tongues: the shortest that bends over the bead within

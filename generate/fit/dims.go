@@ -181,18 +181,18 @@ type TrimDims struct {
 
 // ClosureDims size what holds the lid.
 type ClosureDims struct {
-	Kind      string
-	Bead      float64 // height of the bead, radial
-	TongueW   float64 // width of a spring tongue
-	TongueL   float64 // length of a spring tongue
-	Tongues   int
-	Holds     float64 // N
-	Pads      float64 // N, the sum of pad forces it must hold
-	Catch     float64 // depth that a bead reaches behind its edge, radial
-	Strain    Span    // of a tongue when the lid goes on, share
-	Magnets   int
-	MagnetDia float64
-	MagnetH   float64
+	Kind       string
+	Bead       float64 // height of the bead, radial
+	TongueW    float64 // width of a spring tongue
+	TongueL    float64 // length of a spring tongue
+	Tongues    int
+	Holds      float64 // N
+	Pads       float64 // N, the sum of pad forces it must hold
+	Catch      float64 // depth that a bead reaches behind its edge, radial
+	Strain     Span    // of a tongue when the lid goes on, share
+	Pairs      int     // of magnets, one at the middle of each of so many sides
+	MagnetBore float64 // diameter of the bores that hold them
+	MagnetDeep float64 // depth of the bores from the joint
 }
 
 // PrintDims describe the printer as far as walls and scales go.

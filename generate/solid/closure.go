@@ -11,7 +11,6 @@ const (
 	slot     = 1.0 // mm beside a spring tongue
 	bandWide = 9.0 // mm, groove for an elastic
 	bandDeep = 1.0 // mm
-	ear      = 5.0 // mm radius of a magnet's pillar
 )
 
 // side is one of the four sides of the case: the outward direction and the
@@ -68,8 +67,9 @@ func (l *Layout) baseClosure(s shells) []sdf.Solid {
 			out = append(out, l.onSide(d, ridge(d.neck, l.catchZ(s), c.Bead, c.TongueW/2-1)))
 		}
 	case "magnets":
-		for _, d := range l.sides()[:2] {
-			out = append(out, l.onSide(d, pillar(d.neck, s.bottom, s.shoulder, true)))
+		for _, d := range l.magnetSides() {
+			lug := sdf.Intersect(sdf.Prism(l.lug(d), s.bottom, s.shoulder), chamferBelow(l.lug(d), s.bottom, bevel))
+			out = append(out, l.onSide(d, lug))
 		}
 	}
 	return out
@@ -83,10 +83,7 @@ func (l *Layout) baseClosureCuts(s shells) []sdf.Solid {
 			out = append(out, l.onSide(d, l.bandGroove(d, s.bottom-1, s.shoulder+1)))
 		}
 	case "magnets":
-		c := l.Dims.Closure
-		for _, d := range l.sides()[:2] {
-			out = append(out, l.onSide(d, sdf.Rod(geom.Vec2{X: d.neck + ear}, c.MagnetDia/2, s.shoulder-c.MagnetH, s.shoulder+1)))
-		}
+		out = l.magnetBores(s.shoulder-l.Dims.Closure.MagnetDeep, s.shoulder+1)
 	}
 	return out
 }
@@ -97,8 +94,9 @@ func (l *Layout) lidClosure(s shells) []sdf.Solid {
 		return nil
 	}
 	var out []sdf.Solid
-	for _, d := range l.sides()[:2] {
-		out = append(out, l.onSide(d, pillar(d.neck, s.shoulder, s.top, false)))
+	for _, d := range l.magnetSides() {
+		lug := sdf.Intersect(sdf.Prism(l.lug(d), s.shoulder, s.top), chamferAbove(l.lug(d), s.top, bevel))
+		out = append(out, l.onSide(d, lug))
 	}
 	return out
 }
@@ -122,9 +120,7 @@ func (l *Layout) lidClosureCuts(s shells) []sdf.Solid {
 			out = append(out, l.onSide(d, l.bandGroove(d, s.shoulder-1, s.top+1)))
 		}
 	case "magnets":
-		for _, d := range l.sides()[:2] {
-			out = append(out, l.onSide(d, sdf.Rod(geom.Vec2{X: d.neck + ear}, c.MagnetDia/2, s.shoulder-1, s.shoulder+c.MagnetH)))
-		}
+		out = l.magnetBores(s.shoulder-1, s.shoulder+c.MagnetDeep)
 	}
 	return out
 }
@@ -133,15 +129,4 @@ func (l *Layout) lidClosureCuts(s shells) []sdf.Solid {
 func (l *Layout) bandGroove(d side, z0, z1 float64) sdf.Solid {
 	face := d.neck + l.Dims.Lid.Slip + l.Dims.Lid.Wall
 	return box(geom.V(face, 0, 0), bandDeep, bandWide/2, z0, z1)
-}
-
-// pillar carries a magnet beside the case's wall. It stands on the bed in
-// either shell: on its foot in the base, on its head in the lid.
-func pillar(neck, z0, z1 float64, footDown bool) sdf.Solid {
-	at := geom.Vec2{X: neck + ear}
-	rod := sdf.Rod(at, ear, z0, z1)
-	if footDown {
-		return sdf.Intersect(rod, sdf.Cone(at.At(z0), at.At(z0+2*ear), ear-0.5, 3*ear-0.5))
-	}
-	return sdf.Intersect(rod, sdf.Cone(at.At(z1-2*ear), at.At(z1), 3*ear-0.5, ear-0.5))
 }
