@@ -86,8 +86,8 @@ func (b *builder) padBuilt(i int) Span {
 	b.add(id, "compression of the pad, independent errors", name, "share", it.Pad.RSS, "RSS", srcTool)
 	f := Span{
 		it.PadForce,
-		b.padLow.Pressure(b.pad.working(it.Pad.Worst.Least)) / 1000 * it.PadArea,
-		b.padTop.Pressure(b.pad.working(it.Pad.Worst.Most)) / 1000 * it.PadArea,
+		b.padLow.Pressure(b.pad.Working(it.Pad.Worst.Least)) / 1000 * it.PadArea,
+		b.padTop.Pressure(b.pad.Working(it.Pad.Worst.Most)) / 1000 * it.PadArea,
 	}
 	id, _ = b.item("force.pad", i)
 	b.add(id, "force of the pad", name, "N", f, "p(e) A_pad, softest liner loosest to stiffest tightest", srcTool)

@@ -319,7 +319,7 @@ func (b *builder) plugForces() {
 			Gap: b.tf * (1 - b.plug), Free: b.tf, Thick: b.tfTol,
 			Gaps: []float64{b.tp, b.tp, (it.Wall.Most - it.Wall.Least) / 2},
 		}.RSS()
-		at := func(e float64) float64 { return b.liner.Pressure(b.liner.working(e)) / 1000 * it.PlugArea }
+		at := func(e float64) float64 { return b.liner.Pressure(b.liner.Working(e)) / 1000 * it.PlugArea }
 		it.PlugForce = Span{at(b.plug), at(e.Least), at(e.Most)}
 		total = Span{total.Nominal + it.PlugForce.Nominal, total.Least + it.PlugForce.Least, total.Most + it.PlugForce.Most}
 		id, name := b.item("force.plug", i)

@@ -301,9 +301,9 @@ func (b *builder) pushIn(e float64) float64 {
 	height, tan := -b.d.Insert.Trim, b.d.Insert.Draft.Tan()
 	round := b.perimeter(height*tan) * feltOnPrint / 1000
 	if height*tan < 1e-6 {
-		return round * height * b.liner.Pressure(b.liner.working(e))
+		return round * height * b.liner.Pressure(b.liner.Working(e))
 	}
-	e = b.liner.working(e)
+	e = b.liner.Working(e)
 	top := e - height*tan/b.tf
 	return round * b.tf * (b.liner.Energy(e) - b.liner.Energy(top)) / tan
 }

@@ -54,8 +54,8 @@ func (l Law) Limit() float64 {
 // squeezed farther by its tolerances would break what holds it.
 const packed = 0.95
 
-// working is e, but no nearer to solid than packed.
-func (l Law) working(e float64) float64 { return min(e, packed*l.Limit()) }
+// Working is e, but no nearer to solid than packed.
+func (l Law) Working(e float64) float64 { return min(e, packed*l.Limit()) }
 
 // Pressure is the stress, kPa, at compression e: none when the liner does not
 // touch, infinite when it is solid.
