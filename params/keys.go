@@ -138,6 +138,7 @@ func buckRows(k *Kit) []row {
 	v := &k.Buck.Vent
 	return []row{
 		{"floor", number{&k.Buck.Floor, length, 1, 100}, "6", false, "least material under a pocket"},
+		{"run", number{&k.Buck.Run, ratio, 1, 200}, "20", false, "sheets formed one after another before the buck cools down"},
 		{"vent", section{rows: []row{
 			{"diameter", optional{&v.Diameter, length, 0.2, 5, "auto"}, "auto", false, "of the hole through the land; auto: by the mark it leaves"},
 			{"land", number{&v.Land, length, 0.5, 50}, "4", false, "length of the narrow part"},

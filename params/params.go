@@ -77,6 +77,7 @@ type Kit struct {
 	}
 	Buck struct {
 		Floor float64
+		Run   float64 // sheets formed one after another
 		Vent  struct {
 			Diameter *float64 // nil: auto
 			Land     float64

@@ -37,12 +37,14 @@ type Sheet struct {
 	ShrinkMale   *Span   `json:"shrink_male,omitempty"`   // share, where a source tells them apart
 	ShrinkFemale *Span   `json:"shrink_female,omitempty"` // share, likewise
 	Melting      float64 `json:"melting,omitempty"`       // J/g, 0 for a glassy sheet
+	Melts        *Span   `json:"melts,omitempty"`         // °C between which it melts, where Melting is given
 	Mu           Span    `json:"mu"`                      // kPa, shear modulus of the hot sheet
 	Law          *Law    `json:"law,omitempty"`           // measured elastic law, nil: neo-Hookean with a modulus out of Mu
 	Gauges       Span    `json:"gauges"`                  // mm, as sold
 
 	Crystalline  bool    `json:"crystalline"`
 	Chlorinated  bool    `json:"chlorinated"`         // gives hydrogen chloride when burnt: never to a laser
+	Clear        bool    `json:"clear,omitempty"`     // sold clear: what is printed on its back shows
 	RadiusFactor float64 `json:"radius_factor"`       // least inside radius / gauge
 	MaleDraft    float64 `json:"male_draft"`          // degrees, least on a male wall
 	FemaleDraft  float64 `json:"female_draft"`        // degrees, least in a female cavity
