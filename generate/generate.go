@@ -14,6 +14,7 @@ import (
 	"sync"
 
 	"buckwright/generate/check"
+	"buckwright/generate/estimate"
 	"buckwright/generate/fit"
 	"buckwright/generate/forming"
 	"buckwright/generate/geom"
@@ -81,6 +82,7 @@ type Part struct {
 	Mesh      *mesh.Mesh  // in the kit's frame, finished sizes
 	Printed   *mesh.Mesh  // as printed: scaled, turned, standing on z = 0
 	ToKit     geom.Affine // from Printed to Mesh
+	Print     estimate.Print
 }
 
 // Run derives and meshes a kit. report is told the stage and how much of the

@@ -48,7 +48,7 @@ func (r *Result) partFacts() []check.PartFact {
 	var out []check.PartFact
 	for _, p := range r.Parts {
 		if !p.Reference {
-			out = append(out, check.PartFact{Name: p.Name, Size: p.Printed.Bounds().Size(), Volume: p.Printed.Volume()})
+			out = append(out, check.PartFact{Name: p.Name, Size: p.Printed.Bounds().Size(), Volume: p.Printed.Volume(), LongestBridge: p.Print.Bridge})
 		}
 	}
 	return out

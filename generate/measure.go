@@ -87,29 +87,6 @@ func (it *item) planBox(k *params.Kit) geom.Box {
 	return it.pose(0).Box(b).Grow(k.Liner.Thickness + it.kit.Depth*draft.Tan())
 }
 
-// skinLayers is how many full layers close a part's tops and bottoms; common
-// practice of slicing programs.
-const skinLayers = 3
-
-// mass is a printed part's mass in grams: whole perimeters over its sides, full
-// layers over its tops and bottoms, the kit's infill inside.
-func (r *Result) mass(p Part, volume float64) float64 {
-	if p.Reference {
-		return volume * r.sheet.Density * 1e-6
-	}
-	var level, sides float64 // mm², as seen along z and across it
-	for i := range p.Printed.T {
-		a, b, c := p.Printed.Corners(i)
-		n := b.Sub(a).Cross(c.Sub(a)).Scale(0.5)
-		level += math.Abs(n.Z)
-		sides += n.XY().Len()
-	}
-	d := r.Dims.Print
-	skin := min(volume, level*skinLayers*d.Layer+sides*fit.PrintWall(r.walls(), d.Width, d.Layer))
-	solid := skin + (volume-skin)*r.Kit.Printer.Infill
-	return solid * r.filament.Density * 1e-6
-}
-
 // undercut is the area of an item's surface below the rim that faces down
 // steeper than the pull can clear: where the liner will not touch.
 func undercut(m *mesh.Mesh) (area float64) {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"buckwright/generate/estimate"
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
 	"buckwright/generate/sdf"
@@ -94,8 +95,11 @@ func (p planned) print(m *mesh.Mesh, res *Result) (Part, error) {
 	to = to.Then(geom.Translate(geom.V(math.Round(-low.X), math.Round(-low.Y), -bedPlane(turned, reach))))
 	part.ToKit = to.Inverse()
 	var err error
-	part.Printed, err = onBed(m.Transform(to).Snap(), reach)
-	return part, err
+	if part.Printed, err = onBed(m.Transform(to).Snap(), reach); err != nil {
+		return part, err
+	}
+	part.Print = estimate.Part(part.Printed, res.printing())
+	return part, nil
 }
 
 // bedPlane is the height of the flat that a turned part lies on: the mean over

@@ -7,7 +7,6 @@ import (
 
 	"buckwright/generate/check"
 	"buckwright/generate/export"
-	"buckwright/generate/fit"
 	"buckwright/generate/geom"
 )
 
@@ -120,7 +119,7 @@ func (r *Result) partJSON(p Part, files []string) export.PartJSON {
 	out := export.PartJSON{
 		Name: p.Name, Files: files, Printed: !p.Reference,
 		Volume: v, Area: p.Printed.Area(), Bbox: export.Bbox(p.Printed.Bounds()), Triangles: len(p.Printed.T),
-		Mass: r.mass(p, v), ToKit: p.ToKit.Rows(),
+		Mass: r.mass(p), Time: p.Print.Seconds, ToKit: p.ToKit.Rows(),
 	}
 	return out
 }
@@ -134,15 +133,4 @@ func findingsJSON(all []check.Finding) []export.FindingJSON {
 		})
 	}
 	return out
-}
-
-// walls is how many perimeters a part is printed with: half the extrusions of
-// the case's wall, which is closed from both sides.
-func (r *Result) walls() int {
-	p := r.Dims.Print
-	n := 1
-	for n < 20 && fit.PrintWall(n, p.Width, p.Layer) < r.Dims.Lid.Wall-1e-6 {
-		n++
-	}
-	return (n + 1) / 2
 }

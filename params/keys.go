@@ -22,6 +22,7 @@ func kitRows(k *Kit) []row {
 			{"grip", word[Grip]{&k.Press.Grip, []Grip{GripWings, GripNone}}, "wings", false, "what the press tool is held by"},
 		}}, "", false, "the felt press tool"},
 		{"shell", section{rows: shellRows(k)}, "", false, "base and lid"},
+		{"batch", section{rows: batchRows(k)}, "", false, "how many are made, and what things cost"},
 		{"limits", limits{&k.Limits}, "", false, "limits of your own: rule: number; `buckwright check --list` names the rules"},
 		{"materials", overrides{k}, "", false, "values that replace those of the tables: table: {row: {key: value}}"},
 	}
@@ -100,6 +101,7 @@ func printerKeyRows(k *Kit) []row {
 	p := &k.Printer
 	return []row{
 		{"name", rowName(&p.Name), "", false, "row of the printer table; keys beside it replace the row's values"},
+		{"file", fileText(&p.File, ".yaml", ".yml"), "", false, "printer file that `buckwright calibrate` wrote, from the kit's folder; keys beside it replace its values"},
 		{"bed", vector{p.Bed[:], "x, y, z", length, 50, 2000}, "[280, 280, 250]", false, "what it can fill"},
 		{"nozzle", number{&p.Nozzle, length, 0.1, 2}, "0.4", false, "bore of the nozzle"},
 		{"layer", number{&p.Layer, length, 0.04, 1.5}, "0.3", false, "layer height"},
@@ -112,6 +114,9 @@ func printerKeyRows(k *Kit) []row {
 		{"foot", number{&p.Foot, length, 0, 2}, "0.3", false, "chamfer that takes off the elephant's foot"},
 		{"scale", same{vector{p.Scale[:], "x, y, z", ratio, 0.95, 1.05}}, "1", false, "measured: printed length / drawn length"},
 		{"least_hole", number{&p.LeastHole, length, 0.2, 10}, "0.8", false, "smallest upright hole that it prints open"},
+		{"skin", whole{&p.Skin, 0, 100}, "4", false, "full layers that close tops and bottoms"},
+		{"speed", section{rows: speedRows(k)}, "", false, "speeds, for the time that a print takes"},
+		{"acceleration", number{&p.Acceleration, acceleration, 50, 50000}, "1000", false, "of the head while it prints"},
 	}
 }
 

@@ -55,6 +55,7 @@ type Kit struct {
 	}
 	Printer struct {
 		Name      string
+		File      string // the printer file that it was read from, "" for none
 		Bed       [3]float64
 		Nozzle    float64
 		Layer     float64
@@ -67,6 +68,10 @@ type Kit struct {
 		Foot      float64    // elephant's foot, chamfer that removes it
 		Scale     [3]float64 // printed / drawn, 1 unless measured
 		LeastHole float64    // smallest vertical hole it prints open
+
+		Skin         int                                                                      // full layers that close tops and bottoms
+		Speed        struct{ Outer, Inner, Full, Top, Infill, Bridge, First, Travel float64 } // mm/s
+		Acceleration float64                                                                  // mm/s²
 	}
 	Insert struct {
 		Margin, CornerRadius, RimRadius float64
@@ -99,12 +104,21 @@ type Kit struct {
 		}
 		Label Label
 	}
+	Batch struct {
+		Count    int
+		Currency string
+		// Prices, in the currency: of a kilogram, a square metre, a litre, an hour.
+		Filament, Sheet, Liner, LidLiner, Cement, Machine, Labour float64
+		Setup, Each                                               float64 // hours of work, once and for each kit
+		Spoiled                                                   float64 // share of sheet, felt and sponge that goes wrong
+	}
 	Limits map[string]float64 // rule id -> limit that replaces the rule's own
 
 	Where map[string]Pos // dotted key (items[0].depth) -> place of its value in the file
 
 	lines     []string   // of the file, for Problem
 	overrides []override // of the tables' rows, for Resolve
+	printer   printerFile
 }
 
 // Item is one thing to be packed.

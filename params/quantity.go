@@ -28,6 +28,9 @@ const (
 	heatCapacity
 	conductivity
 	enthalpy
+	speed
+	acceleration
+	duration
 )
 
 // unit is one way to write a quantity: value = number * factor + offset.
@@ -76,6 +79,12 @@ func (q quantity) units() []unit {
 		return []unit{{"W/mK", 1, 0}}
 	case enthalpy:
 		return []unit{{"J/g", 1, 0}, {"kJ/kg", 1, 0}}
+	case speed:
+		return []unit{{"mm/s", 1, 0}, {"mm/min", 1.0 / 60, 0}, {"m/min", 1000.0 / 60, 0}}
+	case acceleration:
+		return []unit{{"mm/s2", 1, 0}, {"mm/s²", 1, 0}}
+	case duration:
+		return []unit{{"h", 1, 0}, {"min", 1.0 / 60, 0}}
 	}
 	return []unit{{"", 1, 0}}
 }
@@ -113,6 +122,12 @@ func (q quantity) noun() string {
 		return "a conductivity"
 	case enthalpy:
 		return "a heat of melting"
+	case speed:
+		return "a speed"
+	case acceleration:
+		return "an acceleration"
+	case duration:
+		return "a time"
 	}
 	return "a number"
 }

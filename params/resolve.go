@@ -12,6 +12,9 @@ import (
 // Problem makes a problem of a later stage that points at the value of key in
 // the kit file, or at the nearest section round it that is in the file.
 func (k *Kit) Problem(key, what, hint string) *Problem {
+	if pos, ok := k.printer.where[key]; ok && !k.Given(key) {
+		return &Problem{File: k.printer.name, Pos: pos, Key: key, What: what, Hint: hint, line: k.printer.lines[pos.Line-1]}
+	}
 	p := &Problem{File: k.File, Pos: nearestPlace(k.Where, key), Key: key, What: what, Hint: hint}
 	if n := p.Pos.Line; n >= 1 && n <= len(k.lines) {
 		p.line = k.lines[n-1]
@@ -79,7 +82,7 @@ func (k *Kit) Resolve(t *Tables) (*Tables, error) {
 
 // nameKey is where a former's or printer's name stands.
 func (k *Kit) nameKey(section string) string {
-	if k.Given(section + ".name") {
+	if _, filed := k.printer.where[section+".name"]; filed || k.Given(section+".name") {
 		return section + ".name"
 	}
 	return section
@@ -123,7 +126,7 @@ func (k *Kit) fromPrinter(row Printer) {
 }
 
 func take[T any](k *Kit, key string, to *T, row T) {
-	if !k.Given(key) {
+	if _, filed := k.printer.where[key]; !filed && !k.Given(key) {
 		*to = row
 	}
 }

@@ -96,7 +96,7 @@ func printValues(w io.Writer, kit *params.Kit) error {
 			fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", v.Key, v.Text, mark, v.Help)
 		}
 	}
-	fmt.Fprint(tw, "\n* not in the kit file: a default, or from a row that it names\n\n")
+	fmt.Fprint(tw, "\n* not in the kit file: a default, or from a row or a printer file that it names\n\n")
 	return tw.Flush()
 }
 

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"syscall"
 
 	"buckwright/generate"
@@ -24,6 +25,10 @@ func loadKit(file string, in io.Reader) (generate.Input, error) {
 	if err != nil {
 		return generate.Input{}, err
 	}
+	filed, err := usePrinterFile(kit)
+	if err != nil {
+		return generate.Input{}, err
+	}
 	tables, err := templates.Tables()
 	if err != nil {
 		return generate.Input{}, err
@@ -32,7 +37,28 @@ func loadKit(file string, in io.Reader) (generate.Input, error) {
 	if err != nil {
 		return generate.Input{}, err
 	}
-	return generate.Input{Kit: kit, Source: src, Tables: tables, Read: os.ReadFile}, nil
+	return generate.Input{Kit: kit, Source: append(src, filed...), Tables: tables, Read: os.ReadFile}, nil
+}
+
+// usePrinterFile reads the printer file that a kit names and returns its bytes.
+func usePrinterFile(kit *params.Kit) ([]byte, error) {
+	name := kit.Printer.File
+	if name == "" {
+		return nil, nil
+	}
+	if !filepath.IsAbs(name) {
+		name = filepath.Join(filepath.Dir(kit.File), name)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, kit.Problem("printer.file", err.Error(), "`buckwright calibrate` writes a printer file; its name goes here, from the kit's folder")
+	}
+	defer f.Close()
+	src, err := readKit(f)
+	if err != nil {
+		return nil, badPath(err, "name the printer file itself")
+	}
+	return src, kit.UsePrinter(name, src)
 }
 
 func kitSource(file string, in io.Reader) ([]byte, error) {

@@ -1,6 +1,10 @@
 package estimate
 
-import "math/bits"
+import (
+	"math"
+	"math/bits"
+	"slices"
+)
 
 // raster is a rectangle of cells, one bit each, rows of whole words.
 type raster struct {
@@ -34,13 +38,23 @@ func (r *raster) count() (n int) {
 	return n
 }
 
-func (r *raster) empty() bool {
-	for _, w := range r.b {
-		if w != 0 {
-			return false
-		}
+// rows are the first row with a cell in it and the one after the last; equal
+// when the raster is empty.
+func (r *raster) rows() (y0, y1 int) {
+	first := slices.IndexFunc(r.b, func(w uint64) bool { return w != 0 })
+	if first < 0 {
+		return 0, 0
 	}
-	return true
+	last := len(r.b) - 1
+	for r.b[last] == 0 {
+		last--
+	}
+	return first / r.words, last/r.words + 1
+}
+
+func (r *raster) empty() bool {
+	y0, y1 := r.rows()
+	return y0 == y1
 }
 
 func (r *raster) and(o *raster) *raster {
@@ -100,20 +114,21 @@ func shifted(row []uint64, i, n int) uint64 {
 	return w
 }
 
-// combine is each cell and the one (dx, dy) from it, and-ed for erosion, or-ed
-// for dilation.
-func (r *raster) combine(dx, dy int, erode bool) *raster {
-	out := r.like()
-	for y := range r.ny {
-		to, from := out.row(y), r.row(y)
+// combine sets r to each cell of from and the one (dx, dy) from it, |dx| < 64:
+// and-ed for erosion, or-ed for dilation, in rows y0 to y1. Beyond the raster
+// there is nothing.
+func (r *raster) combine(from *raster, dx, dy, y0, y1 int, erode bool) {
+	for y := y0; y < y1; y++ {
+		to, own := r.row(y), from.row(y)
 		if y+dy < 0 || y+dy >= r.ny {
-			if !erode {
-				copy(to, from)
+			copy(to, own)
+			if erode {
+				clear(to)
 			}
 			continue
 		}
-		other := r.row(y + dy)
-		for i, w := range from {
+		other := from.row(y + dy)
+		for i, w := range own {
 			if v := shifted(other, i, -dx); erode {
 				to[i] = w & v
 			} else {
@@ -121,29 +136,41 @@ func (r *raster) combine(dx, dy int, erode bool) *raster {
 			}
 		}
 	}
-	return out
+}
+
+// spreader applies one step after another, with two rasters in turn.
+type spreader struct {
+	now, spare *raster
+	y0, y1     int // rows that may change
+	erode      bool
 }
 
 // along spreads (or shrinks) by n cells both ways along a direction.
-func (r *raster) along(dx, dy, n int, erode bool) *raster {
-	out := r
-	for done, step := 0, 1; done < n; done += step {
-		step = min(done+1, n-done) // what is spread by done already reaches done+1 farther
-		out = out.combine(dx*step, dy*step, erode)
+func (s *spreader) along(dx, dy, n int) {
+	for _, sign := range [2]int{1, -1} {
+		for done, step := 0, 0; done < n; done += step {
+			step = sign * min(done+1, n-done) // what is spread by done reaches done+1 farther
+			s.spare.combine(s.now, dx*step, dy*step, s.y0, s.y1, s.erode)
+			s.now, s.spare = s.spare, s.now
+			step *= sign
+		}
 	}
-	for done, step := 0, 1; done < n; done += step {
-		step = min(done+1, n-done)
-		out = out.combine(-dx*step, -dy*step, erode)
-	}
-	return out
 }
 
 // octagon erodes or dilates by about n cells in every direction: exactly along
 // the axes, within 6 % along the diagonals for the sizes used here.
 func (r *raster) octagon(n int, erode bool) *raster {
-	b := int(float64(n)*0.293 + 0.5)
-	a := n - 2*b
-	return r.along(1, 0, a, erode).along(0, 1, a, erode).along(1, 1, b, erode).along(1, -1, b, erode)
+	b := int(float64(n)*0.293 + 0.5) // 1 - 1/sqrt 2: both sorts of sides are n away
+	y0, y1 := r.rows()
+	if y0 == y1 {
+		return r.like()
+	}
+	s := spreader{r.copy(), r.like(), max(0, y0-n), min(r.ny, y1+n), erode}
+	s.along(1, 0, n-2*b)
+	s.along(0, 1, n-2*b)
+	s.along(1, 1, b)
+	s.along(1, -1, b)
+	return s.now
 }
 
 func (r *raster) erode(n int) *raster  { return r.octagon(n, true) }
@@ -167,8 +194,7 @@ func (r *raster) edge() float64 {
 			diagonal += bits.OnesCount64(w^shifted(above, i, 1)) + bits.OnesCount64(w^shifted(above, i, -1))
 		}
 	}
-	const pi = 3.141592653589793
-	return pi / 8 * (float64(axis) + float64(diagonal)/1.4142135623730951)
+	return math.Pi / 8 * (float64(axis) + float64(diagonal)/math.Sqrt2)
 }
 
 // next is the first stretch of set cells of row y that begins at or after x; it

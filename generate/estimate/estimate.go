@@ -31,7 +31,7 @@ type Settings struct {
 }
 
 // Speed of each kind of path, in mm/s.
-type Speed struct{ Outer, Inner, Solid, Top, Sparse, Bridge, First, Travel float64 }
+type Speed struct{ Outer, Inner, Full, Top, Infill, Bridge, First, Travel float64 }
 
 // Print is what one part takes.
 type Print struct {

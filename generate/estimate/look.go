@@ -44,16 +44,25 @@ func (st *stack) look(i int) layer {
 	l := layer{outline: st.length[i], inside: inner.edge() * st.cell, extent: float64(solid.nx*solid.ny) * st.cell * st.cell}
 	_, islands := runs(solid)
 	l.loops = 2*islands - solid.euler()
-	// What is left between the last bead and the infill's edge is no wall.
-	slack := st.s.inset() - float64(st.s.Walls)*st.s.spacing()
-	l.walls = st.area[i] - st.mm2(inner) - slack*l.inside
 	l.top, l.bridge, l.sparse = st.mm2(top), st.mm2(bridge), st.mm2(sparse)
 	l.full = st.mm2(full) - l.top - l.bridge
-	if all := st.mm2(inner); all > 0 { // the overlap, shared out by area
-		k := 1 + overlap*st.s.spacing()*l.inside/all
-		l.full, l.top, l.bridge, l.sparse = l.full*k, l.top*k, l.bridge*k, l.sparse*k
+	all := st.mm2(inner)
+	exact := all
+	if l.outline > 0 { // cells at the edge count whole: what that makes the solid too large is known
+		exact = max(0, all-(st.mm2(solid)-st.area[i])*l.inside/l.outline)
+	}
+	// What is left between the last bead and the infill's edge is no wall.
+	slack := st.s.inset() - float64(st.s.Walls)*st.s.spacing()
+	l.walls = max(0, st.area[i]-exact-slack*l.inside)
+	if all > 0 { // the correction and the overlap, shared out by area
+		l.scale((exact + overlap*st.s.spacing()*l.inside) / all)
 	}
 	return l
+}
+
+// scale multiplies the areas of the inside.
+func (l *layer) scale(k float64) {
+	l.full, l.top, l.bridge, l.sparse = l.full*k, l.top*k, l.bridge*k, l.sparse*k
 }
 
 // skin is what of the inside has air within the full layers above or below.

@@ -34,7 +34,7 @@ func newStack(m *mesh.Mesh, s Settings) *stack {
 	if inset == 0 {
 		inset = s.Width
 	}
-	const pad = 3 // cells all round, so that an edge is always met
+	const pad = 12 // cells all round, so that nothing spreads over the edge
 	for st.inset = max(1, int(math.Round(inset/finest))); ; st.inset-- {
 		st.cell = inset / float64(st.inset)
 		if size.X/st.cell*size.Y/st.cell*float64(n) < mostCells || st.inset == 1 {

@@ -29,6 +29,31 @@ type Print struct {
 	// from layer to layer, so the corner of two walls counts as flatter than
 	// either: to let corners of 45-degree walls pass, give 30.
 	Support int
+	Options []string // further options of the slicer, as on its command line
+}
+
+// Paths are the slicer's options for how beads are laid: their width in mm, the
+// full layers above and below, speeds in mm/s (outer walls, inner walls, full
+// infill, top, infill, bridges, first layer, travel) and mm/s². Small perimeters
+// go as fast as outer walls. Everything not named is the slicer's own default.
+func Paths(width float64, skin int, speed [8]float64, acceleration float64) []string {
+	var out []string
+	add := func(v float64, names ...string) {
+		for _, n := range names {
+			out = append(out, "--"+n, fmt.Sprint(v))
+		}
+	}
+	add(width, "extrusion-width", "first-layer-extrusion-width", "external-perimeter-extrusion-width", "perimeter-extrusion-width",
+		"infill-extrusion-width", "solid-infill-extrusion-width", "top-infill-extrusion-width")
+	add(float64(skin), "top-solid-layers", "bottom-solid-layers")
+	add(speed[0], "external-perimeter-speed", "small-perimeter-speed", "gap-fill-speed")
+	for i, n := range []string{"perimeter-speed", "solid-infill-speed", "top-solid-infill-speed", "infill-speed", "bridge-speed", "first-layer-speed", "travel-speed"} {
+		add(speed[i+1], n)
+	}
+	add(acceleration, "default-acceleration", "machine-max-acceleration-extruding", "machine-max-acceleration-travel",
+		"machine-max-acceleration-x", "machine-max-acceleration-y")
+	// With the slicer's default flavour an acceleration over 1500 is not believed.
+	return append(out, "--gcode-flavor", "marlin", "--fill-pattern", "grid")
 }
 
 // Sliced is what the slicer made of a file.
@@ -77,6 +102,7 @@ func Slicer(t testing.TB, path string, p Print) Sliced {
 	if p.Keep {
 		args = append(args, "--dont-arrange")
 	}
+	args = append(args, p.Options...)
 	run(t, "prusa-slicer", append(args, path)...)
 	f, err := os.Open(code)
 	if err != nil {

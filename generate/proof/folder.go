@@ -26,6 +26,8 @@ type PartRow struct {
 	Files   []string `json:"files"`
 	Printed bool     `json:"printed"`
 	Volume  float64  `json:"volume_mm3"`
+	Mass    float64  `json:"mass_g"`
+	Time    float64  `json:"time_s"`
 	ToKit   Matrix   `json:"to_kit"`
 	Bbox    struct {
 		Min, Max [3]float64
