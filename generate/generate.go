@@ -5,8 +5,6 @@ package generate
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"runtime"
@@ -54,6 +52,7 @@ type Input struct {
 	Read    func(path string) ([]byte, error) // for product meshes and outlines
 	Quality Quality
 	Parts   []string // names to make; nil: all
+	Before  []Part   // what stays beside Parts, as Kept returned it
 }
 
 // Result is everything derived from a kit, before any file is written.
@@ -63,6 +62,7 @@ type Result struct {
 	Layout   *solid.Layout
 	Formed   *forming.Formed // the sheet as it is predicted to form
 	Parts    []Part
+	Kept     []string // names of those that an earlier run made
 	Findings []check.Finding
 	Quality  Quality
 	Inputs   string // hex SHA-256 over the kit file and every file it names
@@ -79,6 +79,7 @@ type Part struct {
 	Name      string
 	Title     string
 	Reference bool
+	Quality   Quality
 	Mesh      *mesh.Mesh  // in the kit's frame, finished sizes
 	Printed   *mesh.Mesh  // as printed: scaled, turned, standing on z = 0
 	ToKit     geom.Affine // from Printed to Mesh
@@ -100,6 +101,11 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 	})
 	if err != nil {
 		return nil, err
+	}
+	for _, p := range plan {
+		if p.kept != nil {
+			res.Kept = append(res.Kept, p.name)
+		}
 	}
 	res.Parts, err = meshParts(ctx, plan, partTol, res, report)
 	if err != nil {
@@ -191,6 +197,11 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 		free <- struct{}{}
 		wait.Go(func() {
 			defer func() { <-free }()
+			if kept := plan[i].kept; kept != nil {
+				parts[i] = *kept
+				parts[i].Title = plan[i].title
+				return
+			}
 			m, err := mesh.Contour(ctx, plan[i].solid, mesh.Options{Tol: tol})
 			if err == nil {
 				parts[i], err = plan[i].print(m, res)
@@ -212,14 +223,6 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 // prepare builds the items.
 func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 	res := &Result{Kit: in.Kit, Quality: in.Quality}
-	sum := sha256.New()
-	sum.Write(in.Source)
-	given := in.Read
-	in.Read = func(name string) ([]byte, error) {
-		b, err := given(name)
-		sum.Write(b)
-		return b, err
-	}
 	if err := res.rows(in.Tables); err != nil {
 		return nil, nil, err
 	}
@@ -237,8 +240,9 @@ func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
 		}
 		items = append(items, it)
 	}
-	res.Inputs = hex.EncodeToString(sum.Sum(nil))
-	return res, items, nil
+	var err error
+	res.Inputs, err = in.hash()
+	return res, items, err
 }
 
 func newLayout(d *fit.Dims, items []*item, fam family) *solid.Layout {

@@ -41,14 +41,19 @@ func drawnSolid(k *params.Kit, p *params.Profile, key string, read func(string) 
 
 // beside reads a file that the kit names, from the kit's own folder.
 func beside(k *params.Kit, file, key string, read func(string) ([]byte, error)) (name string, src []byte, err error) {
-	name = file
-	if !path.IsAbs(name) {
-		name = path.Join(path.Dir(k.File), name)
-	}
+	name = besideKit(k, file)
 	if src, err = read(name); err != nil {
 		return "", nil, k.Problem(key, err.Error(), "the path is taken from the kit file's folder")
 	}
 	return name, src, nil
+}
+
+// besideKit is the path of a file that the kit names.
+func besideKit(k *params.Kit, file string) string {
+	if path.IsAbs(file) {
+		return file
+	}
+	return path.Join(path.Dir(k.File), file)
 }
 
 // fromMesh reads the product's own body, healed: shells inside it and specks

@@ -20,6 +20,7 @@ type planned struct {
 	forming     bool        // scaled for the sheet's shrinkage as well
 	turn        geom.Affine // from the kit's frame to the pose it prints in
 	solid       sdf.Solid
+	kept        *Part // it stays from an earlier run: nothing to draw
 }
 
 var (
@@ -27,7 +28,8 @@ var (
 	topDown = geom.RotateX(180 * geom.Degree)
 )
 
-// plannedParts draws every part that was asked for, in the order they are used.
+// plannedParts draws every part that was asked for, in the order they are used,
+// and puts those that stay from an earlier run in their places.
 // plug gives the press tool's plugs when it is one of them.
 func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]planned, error) {
 	l := res.Layout
@@ -36,18 +38,21 @@ func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]plan
 	add := func(p planned, draw func() sdf.Solid) {
 		if wanted(p.name) {
 			p.solid = draw()
-			out = append(out, p)
+		} else if p.kept = in.kept(p.name); p.kept == nil {
+			return
 		}
+		out = append(out, p)
 	}
 	add(planned{name: "buck", title: "forming buck", forming: true, turn: upright}, func() sdf.Solid { return solid.Buck(l) })
+	var plugs sdf.Solid
+	var err error
 	if wanted("press-tool") {
-		plugs, err := plug()
-		if err != nil {
+		if plugs, err = plug(); err != nil {
 			return nil, err
 		}
-		wings := in.Kit.Press.Grip != params.GripNone
-		add(planned{name: "press-tool", title: "felt press tool", turn: topDown}, func() sdf.Solid { return solid.PressTool(l, plugs, wings) })
 	}
+	wings := in.Kit.Press.Grip != params.GripNone
+	add(planned{name: "press-tool", title: "felt press tool", turn: topDown}, func() sdf.Solid { return solid.PressTool(l, plugs, wings) })
 	if res.Dims.Press.Nest {
 		add(planned{name: "press-nest", title: "press nest", turn: upright}, func() sdf.Solid { return solid.Nest(l) })
 	}
@@ -55,7 +60,7 @@ func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]plan
 	add(planned{name: "lid", title: "case lid", turn: topDown}, func() sdf.Solid { return solid.Lid(l) })
 	add(planned{name: "trim-guide", title: "trim guide", turn: topDown}, func() sdf.Solid { return solid.TrimGuide(l) })
 	add(planned{name: "insert", title: "formed insert", reference: true, turn: upright}, func() sdf.Solid { return solid.Insert(l) })
-	return out, nil
+	return out, in.allPlanned(out)
 }
 
 // roundedPlug is pocket(r_plug) opened by the edge radius: eroded and grown
@@ -84,7 +89,7 @@ func (p planned) toPrint(res *Result) geom.Affine {
 // print turns a finished mesh into the mesh that is printed, stood on the bed.
 // Scaling rounds the vertices anew, so the mesh is checked again.
 func (p planned) print(m *mesh.Mesh, res *Result) (Part, error) {
-	part := Part{Name: p.name, Title: p.title, Reference: p.reference, Mesh: m}
+	part := Part{Name: p.name, Title: p.title, Reference: p.reference, Mesh: m, Quality: res.Quality}
 	if p.reference {
 		part.Printed, part.ToKit = m, geom.Identity()
 		return part, nil

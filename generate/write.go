@@ -117,7 +117,7 @@ func (r *Result) writePlates(put Put, version string) ([]export.PlateJSON, error
 func (r *Result) partJSON(p Part, files []string) export.PartJSON {
 	v := p.Printed.Volume()
 	out := export.PartJSON{
-		Name: p.Name, Files: files, Printed: !p.Reference,
+		Name: p.Name, Files: files, Printed: !p.Reference, Quality: string(p.Quality),
 		Volume: v, Area: p.Printed.Area(), Bbox: export.Bbox(p.Printed.Bounds()), Triangles: len(p.Printed.T),
 		Mass: r.mass(p), Time: p.Print.Seconds, ToKit: p.ToKit.Rows(),
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -39,6 +40,9 @@ name, unless -o says otherwise.
 			if err != nil {
 				return err
 			}
+			if err := knownParts(parts); err != nil {
+				return err
+			}
 			in.Quality, in.Parts = q, parts
 			if dir == "" {
 				dir = filepath.Join("out", in.Kit.Name)
@@ -51,6 +55,7 @@ name, unless -o says otherwise.
 				err = printJSON(cmd.OutOrStdout(), res.Findings)
 			} else {
 				printFindings(cmd.OutOrStdout(), res.Findings)
+				printKept(cmd.OutOrStdout(), res.Kept)
 				_, err = fmt.Fprintln(cmd.OutOrStdout(), dir)
 			}
 			return stopped(res.Findings, err)
@@ -59,7 +64,7 @@ name, unless -o says otherwise.
 	f := cmd.Flags()
 	f.StringVarP(&dir, "output", "o", "", "folder to write to (default out/NAME)")
 	f.StringVar(&quality, "quality", "normal", "how close the meshes come to the solids: draft, normal, fine")
-	f.StringSliceVar(&parts, "parts", nil, "make these parts only, separated by commas")
+	f.StringSliceVar(&parts, "parts", nil, "make these parts only, separated by commas, and keep the others that the folder holds")
 	f.BoolVar(&force, "force", false, "write into a folder that holds other files")
 	f.BoolVar(&asJSON, "json", false, "print the findings as JSON")
 	return cmd
@@ -104,6 +109,39 @@ func knownLimits(kit *params.Kit) error {
 	return nil
 }
 
+// knownParts refuses a name that no part has.
+func knownParts(parts []string) error {
+	for _, name := range parts {
+		all := generate.PartNames()
+		if slices.Contains(all, name) {
+			continue
+		}
+		hint := "one of: " + strings.Join(all, ", ")
+		if near := params.NoRow("part", name, all).Near; near != "" {
+			hint = "did you mean " + near + "? " + hint
+		}
+		return usage(hint, "--parts: no part is called %q", name)
+	}
+	return nil
+}
+
+// kept reads the parts that stay in the folder when only some are made. Forced,
+// it gives up those that would not fit.
+func kept(in generate.Input, dir string, out *store.Dir, force bool) ([]generate.Part, error) {
+	if in.Parts == nil {
+		return nil, nil
+	}
+	parts, err := generate.Kept(in, version, out.Read)
+	var stale *generate.StaleError
+	switch {
+	case errors.As(err, &stale) && force:
+		return nil, nil
+	case errors.As(err, &stale):
+		return nil, usage("make all parts, or name another folder with -o; --force gives up the old ones", "%s %v", dir, stale)
+	}
+	return parts, err
+}
+
 // makeKit runs a kit and writes its folder, all or nothing.
 func makeKit(ctx context.Context, in generate.Input, dir string, force bool, errw io.Writer) (*generate.Result, error) {
 	out, err := store.Open(dir, force)
@@ -111,9 +149,16 @@ func makeKit(ctx context.Context, in generate.Input, dir string, force bool, err
 		return nil, err
 	}
 	defer out.Abandon() // does nothing once committed
+	if in.Before, err = kept(in, dir, out, force); err != nil {
+		return nil, err
+	}
 	bar := newProgress(errw)
 	defer bar.finish()
 	res, err := generate.Run(ctx, in, bar.report)
+	var none *generate.NoPartError
+	if errors.As(err, &none) {
+		return nil, usage("leave it out of --parts; a press nest is made when the liner wraps the skirt, or by press.nest: yes", "%v", none)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -121,6 +166,12 @@ func makeKit(ctx context.Context, in generate.Input, dir string, force bool, err
 		return nil, err
 	}
 	return res, out.Commit()
+}
+
+func printKept(w io.Writer, names []string) {
+	if len(names) > 0 {
+		fmt.Fprintf(w, "kept: %s\n", strings.Join(names, ", "))
+	}
 }
 
 // stopped turns findings into the exit status.

@@ -46,6 +46,7 @@ type PartJSON struct {
 	Name      string      `json:"name"`
 	Files     []string    `json:"files"` // slash paths from the folder of kit.json
 	Printed   bool        `json:"printed"`
+	Quality   string      `json:"quality"` // draft, normal or fine: how close the mesh comes to the solid
 	Volume    float64     `json:"volume_mm3"`
 	Area      float64     `json:"area_mm2"`
 	Bbox      BoxJSON     `json:"bbox"` // as in the part's own files

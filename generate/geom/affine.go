@@ -106,6 +106,14 @@ func (a Affine) Rows() [16]float64 {
 	}
 }
 
+// AffineOfRows is the map whose Rows are m; its last row is not looked at.
+func AffineOfRows(m [16]float64) Affine {
+	return Affine{
+		M: [9]float64{m[0], m[1], m[2], m[4], m[5], m[6], m[8], m[9], m[10]},
+		T: Vec{m[3], m[7], m[11]},
+	}
+}
+
 // Box is the box around the image of b.
 func (a Affine) Box(b Box) Box {
 	out := EmptyBox()

@@ -46,6 +46,19 @@ func (d *Dir) Write(name string, f func(io.Writer) error) error {
 	return nil
 }
 
+// Read gives the content of a file of the last run. What is not ours is not
+// there (fs.ErrNotExist).
+func (d *Dir) Read(name string) ([]byte, error) {
+	if !valid(name) || !slices.Contains(d.old, name) {
+		return nil, fs.ErrNotExist
+	}
+	src, err := d.root.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fs.ErrNotExist
+	}
+	return src, d.sysErr("read", name, err)
+}
+
 // fill writes through a buffer, to the disk itself, and closes.
 func fill(w *watched, out *os.File, f func(io.Writer) error) error {
 	b := bufio.NewWriterSize(w, 1<<16)
