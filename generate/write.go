@@ -16,8 +16,8 @@ type Put func(name string, write func(io.Writer) error) error
 // plateGap is the room left between parts on one bed, in mm: a brim's width.
 const plateGap = 6.0
 
-// Write stores every file of a result through put: parts, plates,
-// pictures, kit.json.
+// Write stores every file of a result through put: parts, plates, pictures, job
+// sheet, kit.json.
 // version is the tool's.
 func (r *Result) Write(put Put, version string) error {
 	sum := export.KitJSON{
@@ -46,6 +46,9 @@ func (r *Result) Write(put Put, version string) error {
 		})
 	}
 	sum.Findings = findingsJSON(r.Findings)
+	if err := put("job-sheet.html", func(w io.Writer) error { return export.WriteJobSheet(w, r.jobSheet(version)) }); err != nil {
+		return err
+	}
 	return put("kit.json", func(w io.Writer) error { return export.WriteKitJSON(w, sum) })
 }
 
@@ -83,8 +86,15 @@ func (r *Result) object(p Part, at geom.Affine) export.Object {
 
 func number(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 
-// writePlates lays the printed parts on beds.
-func (r *Result) writePlates(put Put, version string) ([]export.PlateJSON, error) {
+// onPlate is a printed part and where it lies on its bed.
+type onPlate struct {
+	Part
+	at export.Placed
+}
+
+// plates lays the printed parts on beds. A part that fits none is in tooBig,
+// and is a finding.
+func (r *Result) plates() (plates [][]onPlate, tooBig []Part) {
 	var printed []Part
 	var prints []export.Footprint
 	for _, p := range r.Parts {
@@ -96,14 +106,31 @@ func (r *Result) writePlates(put Put, version string) ([]export.PlateJSON, error
 		prints = append(prints, export.Footprint{X: size.X, Y: size.Y})
 	}
 	bed := r.Dims.Print.Bed
-	plates, _ := export.Pack(prints, [2]float64{bed.X, bed.Y}, plateGap) // a part too big is a finding
+	packed, left := export.Pack(prints, [2]float64{bed.X, bed.Y}, plateGap)
+	for _, plate := range packed {
+		var one []onPlate
+		for _, at := range plate {
+			one = append(one, onPlate{printed[at.Part], at})
+		}
+		plates = append(plates, one)
+	}
+	for _, i := range left {
+		tooBig = append(tooBig, printed[i])
+	}
+	return plates, tooBig
+}
+
+// plateFile names the file of a plate, counted from 0.
+func plateFile(i int) string { return fmt.Sprintf("plates/plate-%d.3mf", i+1) }
+
+func (r *Result) writePlates(put Put, version string) ([]export.PlateJSON, error) {
+	plates, _ := r.plates()
 	var out []export.PlateJSON
 	for i, plate := range plates {
-		entry := export.PlateJSON{File: fmt.Sprintf("plates/plate-%d.3mf", i+1)}
+		entry := export.PlateJSON{File: plateFile(i)}
 		model := export.Model{Title: fmt.Sprintf("%s: plate %d", r.Kit.Name, i+1), Application: "buckwright " + version}
-		for _, at := range plate {
-			p := printed[at.Part]
-			model.Objects = append(model.Objects, r.object(p, at.Onto(p.Printed.Bounds())))
+		for _, p := range plate {
+			model.Objects = append(model.Objects, r.object(p.Part, p.at.Onto(p.Printed.Bounds())))
 			entry.Parts = append(entry.Parts, p.Name)
 		}
 		if err := put(entry.File, func(w io.Writer) error { return export.Write3MF(w, model) }); err != nil {

@@ -1,0 +1,219 @@
+package generate
+
+import (
+	"fmt"
+
+	"buckwright/generate/export"
+	"buckwright/params"
+)
+
+// assembleSection goes from the formed sheet to the closed case.
+func (r *Result) assembleSection() export.Section {
+	steps := []export.Step{r.trimStep(), r.dryStep()}
+	if r.Dims.Press.Nest {
+		steps = append(steps, r.feltStep(), r.glueStep())
+	} else { // the base's supports carry the pockets while the felt is pressed
+		steps = append(steps, r.glueStep(), r.feltStep())
+	}
+	for _, s := range []export.Step{r.padStep(), r.closureStep(), r.labelStep(), r.tryStep()} {
+		if s.Title != "" {
+			steps = append(steps, s)
+		}
+	}
+	s := export.Section{ID: "assemble", Title: "Line and assemble", Block: export.Block{Steps: steps}}
+	s.NewPage = true
+	return s
+}
+
+func (r *Result) trimStep() export.Step {
+	in := r.Dims.Insert
+	return export.Step{Title: "Trim the insert",
+		Do: []string{
+			"Cut the corners of the waste free, then lay the insert on a flat table, rim down.",
+			fmt.Sprintf("Scribe all round at %s above the table, cut along the line in several light passes, then take the burr off.", mm(1, -in.Trim)),
+			"Check the height at the four corners and in the middle of each side.",
+		},
+		Block: export.Block{
+			Facts: []export.Fact{
+				{Name: "trim height", Value: mm(1, -in.Trim) + " ± " + fixed(1, in.TrimTol)},
+				{Name: "length × width at the cut", Value: mm(1, r.trimmed(0), r.trimmed(1))},
+			},
+			Cautions: []export.Caution{{
+				Text:  "Cut away from the hand that holds, wear a cut-resistant glove on it. Trimmed edges are sharp until they are deburred. A router or saw needs its guard, and eye protection.",
+				Defer: "the maker of the knife or machine",
+			}},
+		},
+	}
+}
+
+// trimmed is the insert's length (0) or width (1) at its cut edge, product side.
+func (r *Result) trimmed(axis int) float64 {
+	l := r.Layout
+	half := l.Half.X
+	if axis == 1 {
+		half = l.Half.Y
+	}
+	return 2 * (half - l.Trim*r.Dims.Insert.Draft.Tan())
+}
+
+func (r *Result) dryStep() export.Step {
+	d := r.Dims
+	return export.Step{Title: "Try it dry",
+		Do: []string{
+			fmt.Sprintf("Set the insert into the base without felt or cement. It must go down until its pockets stand on the supports; its rim then lies %s under the neck's edge.", mm(1, d.Base.NeckTop)),
+			"Put the items into the bare pockets: each has room all round for the felt and does not stick in the mouth.",
+			"Set the press tool on: its plugs go in and nothing but its stops touches the rim.",
+			"Close the lid over the empty case: it goes down onto the shoulder by itself or with one finger.",
+		},
+		Block: export.Block{Facts: []export.Fact{
+			{Name: "room round an item, felt not in", Value: mm(2, d.Pocket.Finished)},
+			{Name: "insert in base, each side", Value: mm(2, d.Base.InsertGap)},
+			{Name: "lid on neck, each side", Value: mm(2, r.row("slip.side"))},
+		}},
+	}
+}
+
+// row is a derived value by its ID; 0 when this kit has none such.
+func (r *Result) row(id string) float64 {
+	row, _ := r.Dims.Row(id)
+	return row.Nominal
+}
+
+// solventCaution stands at every step that opens a tin of cement.
+func solventCaution() export.Caution {
+	return export.Caution{
+		Text:  "Contact cement is highly flammable and its vapour creeps along the floor to a flame or heater far away: never near the forming heater, no spark, no flame. Ventilate, wear gloves, close the tin. Let all solvent flash off before the tool is closed over it.",
+		Defer: "the cement's safety data sheet, sections 2 and 8, and your local fire code",
+	}
+}
+
+func (r *Result) feltStep() export.Step {
+	d, k := r.Dims, r.Kit
+	bed := "in the base"
+	if d.Press.Nest {
+		bed = "on the press nest"
+	}
+	s := export.Step{Title: "Line " + wrapText(k.Liner.Wrap),
+		Do: []string{
+			"Lay every piece of felt in dry and mark which is which.",
+			"Brush cement thinly on felt and sheet, " + mm(1, k.Liner.Cement) + " together; wait until both feel dry, as long as the cement's sheet says.",
+			"Lay the floors first, from the middle outwards, then the walls; seams at the mouth. What touches, holds.",
+		},
+		Block: export.Block{Cautions: []export.Caution{solventCaution()}},
+	}
+	switch k.Liner.Wrap {
+	case params.WrapSkirt:
+		s.Do = append(s.Do, "Lay the rim, then fold the felt down the skirt and trim it flush with the cut edge.")
+	case params.WrapRim:
+		s.Do = append(s.Do, "Lay the rim; trim the felt flush with the rim's edge.")
+	}
+	s.Do = append(s.Do,
+		fmt.Sprintf("Put the insert %s, set the press tool on and press until its stops are down; hold it as long as the cement's sheet says.", bed),
+		"Lift the press tool straight off. Press folds down with a blunt bone or spoon.",
+	)
+	s.Facts = []export.Fact{
+		{Name: "pressure on the felt", Value: fixed(0, d.Press.Pressure) + " kPa"},
+		{Name: "wait before closing, min (cement's sheet)", Value: toFill},
+		{Name: "press time, min (cement's sheet)", Value: toFill},
+	}
+	for _, it := range d.Items {
+		s.Facts = append(s.Facts, export.Fact{Name: "force on the plug of " + it.Name, Value: newtons(it.PlugForce.Nominal)})
+		if it.PlugForce.Most > handMost {
+			s.Cautions = append(s.Cautions, export.Caution{
+				Text:  fmt.Sprintf("Felt at the thick end of its tolerance takes up to %s on the plug of %s, more than hands give: clamp the tool between boards, slowly and evenly, fingers clear.", newtons(it.PlugForce.Most), it.Name),
+				Defer: "the maker of the clamp or press",
+			})
+		}
+	}
+	return s
+}
+
+// handMost is the force, N, above which a plug is not pressed by hand alone;
+// common practice, no source.
+const handMost = 300.0
+
+func (r *Result) glueStep() export.Step {
+	d := r.Dims
+	s := export.Step{Title: "Glue the insert into the base",
+		Do: []string{
+			fmt.Sprintf("Spread cement thinly on the %s of the base and on the undersides of the pockets that stand on them; wait as the cement's sheet says.", some(len(r.Layout.Floors), "glue pad")),
+			"Lower the insert level. What touches, holds: look from both sides first.",
+			fmt.Sprintf("Press on the rim, not on the floors, until it lies %s under the neck's edge all round.", mm(1, d.Base.NeckTop)),
+			"Load it with a few hundred grams as long as the cement's sheet says.",
+		},
+		Block: export.Block{Cautions: []export.Caution{solventCaution()}, Facts: []export.Fact{
+			{Name: "room for cement on a pad", Value: mm(2, d.Base.GlueGap)},
+			{Name: "rim below the neck's edge", Value: mm(1, d.Base.NeckTop)},
+		}},
+	}
+	if d.Base.SkirtFelt {
+		row, _ := d.Row("force.insert")
+		s.Facts = append(s.Facts, export.Fact{Name: "push on the rim to get it in", Value: newtons(row.Nominal)})
+	}
+	return s
+}
+
+func (r *Result) padStep() export.Step {
+	if rows := r.padRows(); rows != nil {
+		return export.Step{Title: "Line the lid", Do: []string{
+			"Cut the pads and cement each under the lid, in the middle over its item.",
+			"Leave a scrap of the sponge on the product for some days first: closed-cell rubber can mark finishes and tarnish silver and brass.",
+		}, Block: export.Block{Cautions: []export.Caution{solventCaution()}, Tables: []export.Table{{
+			Caption: "Pads", Heads: []export.Head{{Text: "pad"}, {Text: "length × width, mm", Kind: export.Number}, {Text: "thick, mm", Kind: export.Number}, {Text: "where"}},
+			Rows: rows,
+		}}}}
+	}
+	if !r.Dims.Lid.Full {
+		return export.Step{}
+	}
+	return export.Step{Title: "Line the lid", Do: []string{
+		fmt.Sprintf("Cement the %s sponge over the whole ceiling, clear of the neck's path.", mm(2, r.Dims.Lid.Liner)),
+		"Leave a scrap of the sponge on the product for some days first: closed-cell rubber can mark finishes and tarnish silver and brass.",
+	}, Block: export.Block{Cautions: []export.Caution{solventCaution()}}}
+}
+
+func (r *Result) closureStep() export.Step {
+	switch c := r.Dims.Closure; r.Kit.Closure.Kind {
+	case params.ClosureCatch:
+		return export.Step{Title: "Try the catches", Do: []string{
+			fmt.Sprintf("Close and open the lid ten times: all %d catches click, none whitens at its root.", c.Tongues),
+			"To open, push up at the thumb dishes, one end first.",
+		}}
+	case params.ClosureBand:
+		return export.Step{Title: "Fit the band", Do: []string{"Lay the band into the grooves of lid and base; it runs once round the middle."}}
+	case params.ClosureMagnets:
+		return export.Step{Title: "Set the magnets", Do: []string{
+			"Mark one pole of every magnet: base and lid must attract. Try before any cement is on.",
+			fmt.Sprintf("Cement the %d magnets into their bores, flush, and let it set with the case open.", c.Magnets),
+		}, Block: export.Block{Cautions: []export.Caution{
+			{Text: "Loose magnets are dangerous if swallowed and snap together on skin; keep them from children, pacemakers and the product's own sensors.", Defer: "the maker of the magnets"},
+			solventCaution(),
+		}}}
+	case params.ClosureSeal:
+		return export.Step{Title: "Seal", Do: []string{"Lay the label across the joint when the case is packed."}}
+	}
+	return export.Step{}
+}
+
+func (r *Result) labelStep() export.Step {
+	if !r.Dims.Lid.Label {
+		return export.Step{}
+	}
+	return export.Step{Title: "Label", Do: []string{"Wipe the lid, lay the label inside the groove, rub it down from the middle."}}
+}
+
+func (r *Result) tryStep() export.Step {
+	do := []string{"Wait until all solvent is gone: a day in the open, or what the cement's sheet says."}
+	for _, it := range r.Dims.Items {
+		do = append(do, "Press "+it.Name+" home; it must go in with two fingers, rest on the felt and come out by its notches.")
+	}
+	do = append(do,
+		"Close the lid, turn the case over, shake it: nothing moves or rattles and the lid stays.",
+		"Leave it closed over night, open it, and look for marks of felt and sponge on the product.",
+		"Fill in the rest of the inspection card.",
+	)
+	return export.Step{Title: "Try the case", Do: do, Block: export.Block{Cautions: []export.Caution{{
+		Text:  "The liner keeps scuffs and rattles away; it does not protect from drops: that is the outer carton's work. Nothing here is made for food, medical use or children. Wool draws moths and some skins do not bear it.",
+		Defer: "your own trial with the packed case",
+	}}}}
+}

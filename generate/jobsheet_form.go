@@ -1,0 +1,76 @@
+package generate
+
+import (
+	"fmt"
+
+	"buckwright/generate/export"
+)
+
+// formSection is the forming recipe.
+func (r *Result) formSection() export.Section {
+	d, sh := r.Dims, r.sheet
+	s := export.Section{ID: "form", Title: "Form", Block: export.Block{
+		Lead: []string{
+			"Temperatures are of the sheet, not of the heater, and typical: your sheet's maker has better ones. Times are where to start from; write the ones that worked into the card.",
+		},
+		Facts: []export.Fact{
+			{Name: "sheet", Value: mm(2, d.Insert.Gauge) + " " + sh.Title},
+			{Name: "form it at", Value: celsius(sh.Core) + " in the core"},
+			{Name: "window", Value: celsius(sh.Low, sh.Up)},
+			{Name: "let go below", Value: celsius(sh.Set)},
+			{Name: "buck", Value: celsius(sh.Mould.Least, sh.Mould.Most) + " is usual; a printed buck less"},
+			{Name: "vacuum of the former", Value: fixed(0, d.Former.Vacuum) + " kPa below the atmosphere"},
+		},
+		Cautions: []export.Caution{
+			{
+				Text:  "The hot sheet sags and sticks to skin, the heater is far hotter than the sheet. Long sleeves and heat-resistant gloves; nobody reaches under a hot sheet.",
+				Defer: "the maker of the former",
+			},
+			{
+				Text:  "A sheet that smokes is too hot: its vapour is harmful. Stop the heater, keep the sheet clear of it, ventilate. " + celsius(sh.Up) + " is the upper limit.",
+				Defer: "the sheet's safety data sheet",
+			},
+			{
+				Text: fmt.Sprintf("The vacuum presses on the sheet with about %s. Use the buck printed as solid as said above, keep fingers out of the frame; a vacuum tank is pressure equipment.",
+					newtons(d.Former.Vacuum/1000*d.Former.Area[0]*d.Former.Area[1])),
+				Defer: "the maker of the former and your local code",
+			},
+		},
+		Steps: r.formSteps(),
+	}}
+	s.NewPage = true
+	return s
+}
+
+func (r *Result) formSteps() []export.Step {
+	sh := r.sheet
+	foot := r.Layout.BuckFoot()
+	before := export.Step{Title: "Before", Do: []string{
+		fmt.Sprintf("Lay the buck on the middle of the platen, pockets up, its long side (%s) along the longer side of the frame. The channels in its underside lead the air from any row of platen holes.", mm(0, 2*max(foot.X, foot.Y))),
+		"Check that all vents are open and that the mouths of the channels at the foot are free.",
+		"Wipe the pockets and the skirt with a little release agent, none with silicone, or dust them with talc.",
+		"Take the protective films off the sheet, wipe it, clamp it flat on all sides.",
+	}}
+	if sh.DryFirst {
+		before.Do = append([]string{"Dry the sheet first, as its maker says: moist, it bubbles."}, before.Do...)
+	}
+	if sh.Note != "" {
+		before.Lead = []string{"On this sheet: " + sh.Note + "."}
+	}
+	heat := export.Step{Title: "Heat", Do: []string{
+		"Heat until the whole sheet sags evenly and lies quiet again; look from the side, do not lean over it.",
+		fmt.Sprintf("Measure with an infra-red thermometer in the middle and near the clamp: both within %s.", celsius(sh.Low, sh.Up)),
+		"Note the time.",
+	}}
+	draw := export.Step{Title: "Draw and cool", Do: []string{
+		"Heater away, frame down over the buck in one calm move, vacuum on as soon as it seals.",
+		"Look into the pockets: the sheet must lie in every lower corner. Corners come last.",
+		fmt.Sprintf("Keep the vacuum until the sheet reads less than %s everywhere; moving air helps, water does not.", celsius(sh.Set)),
+		"Vacuum off, a breath of air from below, lift straight up: pull evenly at both ends.",
+	}}
+	next := export.Step{Title: "Before the next sheet", Do: []string{
+		"Let the buck cool until the hand can rest on it; look at its edges and vents.",
+		"Number the sheet and let it rest for a day before it is measured: it goes on shrinking.",
+	}}
+	return []export.Step{before, heat, draw, next}
+}

@@ -1,0 +1,167 @@
+package generate
+
+import (
+	"fmt"
+	"math"
+
+	"buckwright/generate/export"
+	"buckwright/generate/fit"
+	"buckwright/params"
+)
+
+// card collects the lines of the inspection card.
+type card struct{ rows [][]string }
+
+// size is one length to measure. Least and most that are not finite stay open.
+func (c *card) size(what, with string, v fit.Span, why string) {
+	c.line(what, with, open(v.Least, 2), fixed(2, v.Nominal), open(v.Most, 2), why)
+}
+
+func (c *card) line(what, with, least, nominal, most, why string) {
+	c.rows = append(c.rows, []string{what, with, least, nominal, most, "", "", why})
+}
+
+// open writes a limit; one that is not finite is none.
+func open(v float64, digits int) string {
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return ""
+	}
+	return fixed(digits, v)
+}
+
+// inspectSection is the card for the first article.
+func (r *Result) inspectSection() export.Section {
+	s := export.Section{ID: "inspect", Title: "Inspection card, first article", Block: export.Block{
+		Lead: []string{"In millimetres unless the line says otherwise. A reading outside its limits goes back into the kit file (the last column says what the limits are from), not under a file."},
+		Tables: []export.Table{
+			r.cardTable("Before making", r.bought),
+			r.cardTable("Prints, as they come off the bed", r.prints),
+			r.cardTable("Insert, a day after forming", r.formed),
+			r.cardTable("Case, lined and closed", r.closed),
+		},
+	}}
+	s.NewPage = true
+	return s
+}
+
+func (r *Result) cardTable(caption string, fill func(*card)) export.Table {
+	c := &card{}
+	fill(c)
+	return export.Table{Caption: caption, Rows: c.rows, Heads: []export.Head{
+		{Text: "measure"}, {Text: "with"}, {Text: "least", Kind: export.Number}, {Text: "nominal", Kind: export.Number}, {Text: "most", Kind: export.Number},
+		{Text: "reading", Kind: export.Blank}, {Text: "good", Kind: export.Tick}, {Text: "limits from"},
+	}}
+}
+
+const (
+	calliper = "calliper"
+	gauge    = "thickness gauge, light touch"
+	depth    = "depth gauge"
+	balance  = "spring balance"
+)
+
+// supplierGauge is the share that a sheet's gauge varies by; shop guide.
+const supplierGauge = 0.10
+
+// bought is what to measure before anything is made of it.
+func (r *Result) bought(c *card) {
+	k, d := r.Kit, r.Dims
+	tq := k.Tolerance.Product
+	for i, it := range d.Items {
+		half := r.Layout.Places[i].Half
+		if math.Abs(half.X-half.Y) < 0.005 {
+			c.size(it.Name+": across, both ways", calliper, fit.PlusMinus(2*half.X, 2*tq), "tolerance.product, two faces")
+		} else {
+			c.size(it.Name+": length (x)", calliper, fit.PlusMinus(2*half.X, 2*tq), "tolerance.product, two faces")
+			c.size(it.Name+": width (y)", calliper, fit.PlusMinus(2*half.Y, 2*tq), "tolerance.product, two faces")
+		}
+		c.size(it.Name+": height (z)", calliper, fit.PlusMinus(it.Height, 2*tq), "tolerance.product, two faces")
+	}
+	if row, ok := d.Row("liner.thickness"); ok {
+		c.size("liner: free thickness", gauge, fit.Span{Nominal: row.Nominal, Least: row.Least, Most: row.Most}, "liner.tolerance")
+	}
+	if d.Lid.Pads || d.Lid.Full {
+		c.size("lid liner: free thickness", gauge, fit.PlusMinus(d.Lid.Liner, d.Lid.Liner*r.lidLiner.ThicknessTol), "row of the liner table")
+	}
+	c.size("sheet: gauge", "micrometer", fit.PlusMinus(d.Insert.Gauge, d.Insert.Gauge*supplierGauge), "supplier's ±10 %")
+}
+
+// prints is what to measure on the printed parts.
+func (r *Result) prints(c *card) {
+	d := r.Dims
+	two := 2 * d.Print.Tp
+	for _, p := range r.Parts {
+		if p.Reference {
+			continue
+		}
+		size := p.Printed.Bounds().Size()
+		c.size(p.Title+": length over all", calliper, fit.PlusMinus(size.X, two), "two faces; printer.scale")
+		c.size(p.Title+": width over all", calliper, fit.PlusMinus(size.Y, two), "two faces; printer.scale")
+	}
+	out, off := r.Layout.OutsideHalf(), d.Print.Offset
+	for axis, name := range [2]string{"length", "width"} {
+		half := [2]float64{out.X, out.Y}[axis] - d.Lid.Wall
+		c.size("base: "+name+" of the neck, outside", calliper, fit.PlusMinus(2*(half-d.Lid.Slip+off), two), "two faces")
+		c.size("lid: "+name+" inside, above the lead-in", calliper, fit.PlusMinus(2*(half-off), two), "two faces")
+	}
+	if slip, ok := d.Row("slip.side"); ok {
+		c.size("lid inside less neck outside, half of it", "from the readings", fit.Span{Nominal: slip.Nominal, Least: slip.Least, Most: slip.Most}, "shell.slip")
+	}
+	c.size("base: wall of the neck", calliper, fit.PlusMinus(d.Base.NeckWall, two), "two faces")
+	n := len(r.Layout.Vents)
+	c.line("buck: vents open", "light from behind", fmt.Sprint(n), fmt.Sprint(n), fmt.Sprint(n), "every vent")
+}
+
+// formed is what to measure on the trimmed insert.
+func (r *Result) formed(c *card) {
+	d := r.Dims
+	least, most, why := r.insertRoom()
+	for axis, name := range [2]string{"length", "width"} {
+		v := r.trimmed(axis)
+		c.size("insert: "+name+" at the cut edge", calliper, fit.Span{Nominal: v, Least: v - 2*least, Most: v + 2*most}, why)
+	}
+	c.size("insert: trimmed height, rim down", "height gauge or rule", fit.PlusMinus(-d.Insert.Trim, d.Insert.TrimTol), "ledge of the base")
+	for _, it := range d.Items {
+		floor := -it.Under - d.Insert.Wall
+		spread := 2*d.Print.Tp + (d.Insert.WallSpan.Most-d.Insert.WallSpan.Least)/2
+		c.size("pocket of "+it.Name+": depth from the bare rim", depth, fit.PlusMinus(floor, spread), "two faces, spread of the wall")
+	}
+	if row, ok := d.Row("t_rim"); ok {
+		c.size("insert: thickness of the rim", calliper, fit.Span{Nominal: row.Nominal, Least: row.Least, Most: row.Most}, "fits")
+	}
+	c.size("insert: thickness of the skirt at the cut", calliper, d.Insert.SkirtSpan, "fits")
+	c.size("insert: pocket walls and floors (cut the first one open)", gauge, d.Insert.WallSpan, "fits")
+}
+
+// insertRoom is how much smaller and larger, each side, the insert may be for
+// the fit in the base to work.
+func (r *Result) insertRoom() (smaller, larger float64, why string) {
+	d := r.Dims
+	if d.Base.SkirtFelt {
+		tf, g := r.Kit.Liner.Thickness, r.Kit.Liner.Cement
+		return tf + g - d.Base.InsertGap, d.Base.InsertGap - g - tf*(1-r.liner.Most), "felt down the skirt: from touching to its most"
+	}
+	gap, _ := d.Row("insert.gap")
+	return gap.Most - gap.Nominal, gap.Nominal - gap.Least, "insert.gap"
+}
+
+// closed is what to measure on the finished case.
+func (r *Result) closed(c *card) {
+	k, d := r.Kit, r.Dims
+	for _, it := range d.Items {
+		proud := it.Height - it.Depth
+		v, why := fit.Span{Nominal: proud, Least: math.Inf(-1), Most: math.Inf(1)}, ""
+		if d.Lid.Pads || d.Lid.Full { // the pad's gap may grow to its free thickness and shrink to its most
+			v.Least, v.Most, why = it.PadZ-d.Lid.Liner, it.PadZ-d.Lid.Liner*(1-r.lidLiner.Most), "its pad: from touching to its most"
+		}
+		c.size(it.Name+": top above the bare rim's level, seated", depth, v, why)
+		if grip, ok := d.Row("force.grip." + it.Name); ok {
+			c.line(it.Name+": pull to lift it out, N", balance, "", fixed(1, grip.Nominal+fit.Weight(it.Mass)), "", "grip and weight; felt law from memory")
+		}
+	}
+	if row, ok := d.Row("closure.holds"); ok && k.Closure.Kind != params.ClosureNone {
+		c.line("lid: pull to open it, N", balance, open(row.Least, 0), fixed(0, row.Nominal), open(row.Most, 0), "closure.holds")
+	}
+	c.size("case: height, closed", calliper, fit.PlusMinus(r.caseHeight(), 4*d.Print.Tp), "four faces")
+	c.line("lid lies on the shoulder all round", "eye, paper strip", "", "no gap", "", "pads and catch")
+}

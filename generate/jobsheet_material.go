@@ -1,0 +1,224 @@
+package generate
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"buckwright/generate/export"
+	"buckwright/generate/fit"
+	"buckwright/generate/geom"
+	"buckwright/params"
+)
+
+// cutSection says what to cut, and with what.
+func (r *Result) cutSection() export.Section {
+	return export.Section{ID: "cut", Title: "Cut", Block: export.Block{
+		Cautions: r.cutCautions(),
+		Tables:   []export.Table{r.cutTable()},
+	}}
+}
+
+func (r *Result) cutTable() export.Table {
+	t := export.Table{Caption: "Pieces for one case", Heads: []export.Head{
+		{Text: "piece"}, {Text: "how many", Kind: export.Number}, {Text: "of"}, {Text: "size, mm", Kind: export.Number}, {Text: "cut", Kind: export.Tick},
+	}}
+	f := r.Dims.Former
+	t.Rows = append(t.Rows, []string{
+		"sheet blank", "1", mm(2, r.Dims.Insert.Gauge) + " " + r.sheet.Title, sizes(0, f.Area[0]+2*f.Clamp, f.Area[1]+2*f.Clamp), "",
+	})
+	return t
+}
+
+// padRows are the pieces that are stuck under the lid.
+func (r *Result) padRows() (rows [][]string) {
+	d := r.Dims
+	if !d.Lid.Pads || d.Lid.Full {
+		return nil
+	}
+	for i, it := range d.Items {
+		h := r.Layout.PadHalf(i)
+		under := "on the lid's ceiling"
+		if boss := d.Lid.Ceiling - it.PadZ; boss >= leastBoss {
+			under = "on the boss, " + mm(1, boss) + " high"
+		}
+		rows = append(rows, []string{"pad over " + it.Name, sizes(1, 2*h.X, 2*h.Y), mm(2, d.Lid.Liner), under})
+	}
+	return rows
+}
+
+// leastBoss is the height, mm, under which a pad has no boss of its own.
+const leastBoss = 0.3
+
+// cutCautions names what must not go under a laser.
+func (r *Result) cutCautions() []export.Caution {
+	out := []export.Caution{{
+		Text:  "Knives cut away from the hand and against a steel rule, on a mat; a cut-resistant glove on the hand that holds. Cut edges of sheet are sharp.",
+		Defer: "the maker of the knife, saw or cutter",
+	}}
+	if bad := r.chlorinated(); len(bad) > 0 {
+		out = append(out, export.Caution{
+			Text: fmt.Sprintf("Never under a laser: %s. Burnt, it gives hydrogen chloride, which is poisonous and eats the machine. Treat any foam or leatherette that you cannot name in the same way. Cut these with a knife.",
+				list(bad)),
+			Defer: "the material's safety data sheet and the laser's maker",
+		})
+	}
+	return out
+}
+
+// chlorinated lists the kit's materials that a laser turns to hydrogen chloride.
+func (r *Result) chlorinated() (bad []string) {
+	if r.sheet.Chlorinated {
+		bad = append(bad, r.sheet.Title)
+	}
+	if r.liner.Chlorinated {
+		bad = append(bad, r.liner.Title)
+	}
+	if r.lidLiner.Chlorinated && r.Kit.LidLiner.Pads != params.PadsNone {
+		bad = append(bad, r.lidLiner.Title)
+	}
+	return bad
+}
+
+// buySection says what to have on the bench.
+func (r *Result) buySection() export.Section {
+	return export.Section{ID: "buy", Title: "Buy", Block: export.Block{
+		Lead:   []string{"Order a spare blank or two: the first sheet tells how long yours wants to be heated."},
+		Tables: []export.Table{r.buyTable()},
+	}}
+}
+
+func (r *Result) buyTable() export.Table {
+	k, d := r.Kit, r.Dims
+	t := export.Table{Caption: "Materials", Heads: []export.Head{{Text: "what"}, {Text: "how much"}, {Text: "for"}, {Text: "there", Kind: export.Tick}}}
+	add := func(what, much, use string) { t.Rows = append(t.Rows, []string{what, much, use, ""}) }
+	each, once := r.filamentMass()
+	if each > 0 {
+		add(r.filament.Title+" filament", fixed(0, each)+" g", "base and lid, each case")
+	}
+	if once > 0 {
+		add(r.filament.Title+" filament", fixed(0, once)+" g", "tools, once for the model")
+	}
+	f := d.Former
+	add(mm(2, d.Insert.Gauge)+" "+r.sheet.Title+" sheet", "1 of "+mm(0, f.Area[0]+2*f.Clamp, f.Area[1]+2*f.Clamp), "each case")
+	add(mm(2, k.Liner.Thickness)+" "+r.liner.Title, "as under Cut", "each case: "+wrapText(k.Liner.Wrap))
+	if rows := r.padRows(); rows != nil {
+		add(mm(2, d.Lid.Liner)+" "+r.lidLiner.Title, some(len(rows), "pad"), "each case: under the lid")
+	} else if d.Lid.Full {
+		add(mm(2, d.Lid.Liner)+" "+r.lidLiner.Title, "1 sheet as large as the lid inside", "each case: under the lid")
+	}
+	add("contact cement for felt and "+r.sheet.Title, "as its sheet says", "each case")
+	r.buyClosure(add)
+	add("release agent without silicone, or fine talc", "a little", "forming; cement does not hold on silicone")
+	if d.Buck.VentDrill {
+		add("drill bit, "+mm(2, d.Buck.VentDia), "1 and a spare", "vents, once for the model")
+	}
+	return t
+}
+
+func (r *Result) buyClosure(add func(what, much, use string)) {
+	c := r.Dims.Closure
+	switch r.Kit.Closure.Kind {
+	case params.ClosureBand:
+		half := r.Layout.OutsideHalf()
+		round := 2 * (2*half.Y + r.caseHeight())
+		add("elastic band, up to 9 mm wide", "1, stretched to "+mm(0, round)+" round", "each case: closure")
+	case params.ClosureMagnets:
+		add(fmt.Sprintf("disc magnets, %s × %s", fixed(1, c.MagnetDia), mm(1, c.MagnetH)), some(c.Magnets, "piece"), "each case: closure")
+	case params.ClosureSeal:
+		add("label or tape across the joint", "1", "each case: closure")
+	}
+}
+
+// filamentMass is what the prints take, g: for each case, and once for its tools.
+func (r *Result) filamentMass() (each, once float64) {
+	for _, p := range r.Parts {
+		switch m := r.mass(p, p.Printed.Volume()); {
+		case p.Reference:
+		case forTooling(p.Name):
+			once += m
+		default:
+			each += m
+		}
+	}
+	return each, once
+}
+
+// nearestItem names the item whose plan is nearest to a place.
+func (r *Result) nearestItem(at geom.Vec2) string {
+	best, name := math.Inf(1), ""
+	for i, p := range r.Layout.Places {
+		q := geom.RotateZ(-p.Turn).Apply(at.Sub(p.At).At(0))
+		d := math.Hypot(max(math.Abs(q.X)-p.Half.X, 0), max(math.Abs(q.Y)-p.Half.Y, 0))
+		if d < best {
+			best, name = d, r.Kit.Items[i].Name
+		}
+	}
+	return name
+}
+
+// fitsSection lists every derived size and how it came about.
+func (r *Result) fitsSection() export.Section {
+	s := export.Section{ID: "fits", Title: "Fits and how they came about", Block: export.Block{
+		Lead:   []string{"Every size that the kit file does not give, in millimetres unless it says otherwise. Heights count from the rim of the bare sheet, upwards; clearances are each side."},
+		Tables: []export.Table{r.symbolTable(), r.fitTable()},
+	}}
+	s.NewPage = true
+	return s
+}
+
+// fitTable has a row for each derived size; its sources are numbered notes.
+func (r *Result) fitTable() export.Table {
+	t := export.Table{Caption: "Derived sizes", Heads: []export.Head{
+		{Text: "size"}, {Text: "where"}, {Text: "nominal", Kind: export.Number}, {Text: "least", Kind: export.Number},
+		{Text: "most", Kind: export.Number}, {Text: "formula"}, {Text: "source", Kind: export.Number},
+	}}
+	numbers := map[string]int{}
+	for _, row := range r.Dims.Rows {
+		if numbers[row.Source] == 0 {
+			t.Notes = append(t.Notes, row.Source)
+			numbers[row.Source] = len(t.Notes)
+		}
+		cells := []string{row.Title, row.Where, rowValue(row, row.Nominal), "", ""}
+		if row.Least != row.Most {
+			cells[3], cells[4] = rowValue(row, row.Least), rowValue(row, row.Most)
+		}
+		t.Rows = append(t.Rows, append(cells, row.Formula, fmt.Sprintf("%d", numbers[row.Source])))
+	}
+	return t
+}
+
+// rowValue writes a derived value with as many digits as can be used.
+func rowValue(row fit.Row, v float64) string {
+	switch row.Unit {
+	case "share":
+		return fixed(1, v*100) + " %"
+	case "mm":
+		return fixed(2, v)
+	case "":
+		return strings.TrimSuffix(strings.TrimRight(fixed(4, v), "0"), ".")
+	}
+	return fixed(1, v) + " " + row.Unit
+}
+
+// symbolTable explains the letters of the formulas, with the kit's values.
+func (r *Result) symbolTable() export.Table {
+	k, d := r.Kit, r.Dims
+	t := export.Table{Caption: "Symbols", Heads: []export.Head{{Text: "symbol"}, {Text: "means"}, {Text: "in this kit", Kind: export.Number}}}
+	add := func(symbol, means, value string) { t.Rows = append(t.Rows, []string{symbol, means, value}) }
+	add("tf", "free thickness of the liner", mm(2, k.Liner.Thickness))
+	add("c", "its compression on the walls, item seated", percent(k.Liner.Compression))
+	add("g", "cement film", mm(2, k.Liner.Cement))
+	add("t0", "gauge of the sheet", mm(2, d.Insert.Gauge))
+	add("S", "mould shrinkage of the sheet", percent(d.Shrink.Nominal))
+	if d.Lid.Pads || d.Lid.Full {
+		add("tn, cn", "free thickness and working compression of the lid liner", mm(2, d.Lid.Liner)+", "+percent(k.LidLiner.Compression))
+	}
+	add("Tp", "tolerance of one printed face, one side", mm(2, d.Print.Tp))
+	add("Tq", "tolerance of one face of the product", mm(2, k.Tolerance.Product))
+	add("w", "extrusion width", mm(2, d.Print.Width))
+	add("p(e)", "pressure of a liner at compression e; e(p) the other way round", "")
+	add("h", "how far an item stands above the rim", "")
+	add("Phi", "the normal distribution", "")
+	return t
+}

@@ -1,0 +1,81 @@
+package generate
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"buckwright/generate/fit"
+)
+
+// fixed writes v with so many digits after the point, and never "-0".
+func fixed(digits int, v float64) string {
+	s := strconv.FormatFloat(v, 'f', digits, 64)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+// sizes writes lengths as they are read off: "118.0 x 64.0 x 27.0".
+func sizes(digits int, v ...float64) string {
+	texts := make([]string, len(v))
+	for i, x := range v {
+		texts[i] = fixed(digits, x)
+	}
+	return strings.Join(texts, " × ")
+}
+
+// mm writes one or more lengths with their unit.
+func mm(digits int, v ...float64) string { return sizes(digits, v...) + " mm" }
+
+// percent writes a share, with a digit where it is small.
+func percent(share float64) string {
+	digits := 0
+	if math.Abs(share) < 0.1 {
+		digits = 1
+	}
+	return fixed(digits, share*100) + " %"
+}
+
+// newtons writes a force, and the mass that weighs as much.
+func newtons(f float64) string {
+	return fixed(0, f) + " N (as " + fixed(1, f/fit.Weight(1000)) + " kg weigh)"
+}
+
+// celsius writes one temperature or a range.
+func celsius(v ...float64) string {
+	texts := make([]string, len(v))
+	for i, x := range v {
+		texts[i] = fixed(0, x)
+	}
+	return strings.Join(texts, " to ") + " °C"
+}
+
+// seconds writes a time a stopwatch shows.
+func seconds(s float64) string {
+	if s < 90 {
+		return fixed(0, s) + " s"
+	}
+	return fixed(0, s/60) + " min"
+}
+
+// list writes "a", "a and b", "a, b and c".
+func list(words []string) string {
+	n := len(words)
+	if n < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+}
+
+// some is n with its noun, the plural made with an s.
+func some(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
+	}
+	return strconv.Itoa(n) + " " + noun
+}
+
+// toFill is where a number of the maker's own goes.
+const toFill = "________"
