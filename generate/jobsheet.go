@@ -24,7 +24,7 @@ func (r *Result) jobSheet(version string) export.JobSheet {
 	}
 	for _, section := range []export.Section{
 		r.printSection(), r.cutSection(), r.buySection(), r.formSection(),
-		r.assembleSection(), r.fitsSection(), r.inspectSection(),
+		r.assembleSection(), r.inspectSection(), r.fitsSection(),
 	} {
 		if section.Title != "" {
 			s.Sections = append(s.Sections, section)

@@ -58,12 +58,16 @@ func (r *Result) trimmed(axis int) float64 {
 
 func (r *Result) dryStep() export.Step {
 	d := r.Dims
+	lid := "Close the lid over the empty case: it goes down onto the shoulder by itself or with one finger."
+	if r.Kit.Closure.Kind == params.ClosureCatch {
+		lid = "Close the lid over the empty case: it slides down freely and the catches click as it lands on the shoulder."
+	}
 	return export.Step{Title: "Try it dry",
 		Do: []string{
-			fmt.Sprintf("Set the insert into the base without felt or cement. It must go down until its pockets stand on the supports; its rim then lies %s under the neck's edge.", mm(1, d.Base.NeckTop)),
+			fmt.Sprintf("Set the insert into the base without felt or cement. It must go down until its pockets stand on the supports; its rim then lies %s under the neck's edge.", mm(2, d.Base.NeckTop+d.Base.GlueGap)),
 			"Put the items into the bare pockets: each has room all round for the felt and does not stick in the mouth.",
 			"Set the press tool on: its plugs go in and nothing but its stops touches the rim.",
-			"Close the lid over the empty case: it goes down onto the shoulder by itself or with one finger.",
+			lid,
 		},
 		Block: export.Block{Facts: []export.Fact{
 			{Name: "room round an item, felt not in", Value: mm(2, d.Pocket.Finished)},
@@ -79,11 +83,16 @@ func (r *Result) row(id string) float64 {
 	return row.Nominal
 }
 
-// solventCaution stands at every step that opens a tin of cement.
-func solventCaution() export.Caution {
+// solventCaution stands at every step that opens a tin of cement, whole at the
+// first.
+func solventCaution(first bool) export.Caution {
+	const last = "the cement's safety data sheet, sections 2 and 8, and your local fire code"
+	if !first {
+		return export.Caution{Text: "Cement again: no heater, spark or flame near, ventilate, gloves on, let the solvent flash off.", Defer: last}
+	}
 	return export.Caution{
 		Text:  "Contact cement is highly flammable and its vapour creeps along the floor to a flame or heater far away: never near the forming heater, no spark, no flame. Ventilate, wear gloves, close the tin. Let all solvent flash off before the tool is closed over it.",
-		Defer: "the cement's safety data sheet, sections 2 and 8, and your local fire code",
+		Defer: last,
 	}
 }
 
@@ -99,7 +108,7 @@ func (r *Result) feltStep() export.Step {
 			"Brush cement thinly on felt and sheet, " + mm(1, k.Liner.Cement) + " together; wait until both feel dry, as long as the cement's sheet says.",
 			"Lay the floors first, from the middle outwards, then the walls; seams at the mouth. What touches, holds.",
 		},
-		Block: export.Block{Cautions: []export.Caution{solventCaution()}},
+		Block: export.Block{Cautions: []export.Caution{solventCaution(d.Press.Nest)}},
 	}
 	switch k.Liner.Wrap {
 	case params.WrapSkirt:
@@ -141,7 +150,7 @@ func (r *Result) glueStep() export.Step {
 			fmt.Sprintf("Press on the rim, not on the floors, until it lies %s under the neck's edge all round.", mm(1, d.Base.NeckTop)),
 			"Load it with a few hundred grams as long as the cement's sheet says.",
 		},
-		Block: export.Block{Cautions: []export.Caution{solventCaution()}, Facts: []export.Fact{
+		Block: export.Block{Cautions: []export.Caution{solventCaution(!d.Press.Nest)}, Facts: []export.Fact{
 			{Name: "room for cement on a pad", Value: mm(2, d.Base.GlueGap)},
 			{Name: "rim below the neck's edge", Value: mm(1, d.Base.NeckTop)},
 		}},
@@ -158,7 +167,7 @@ func (r *Result) padStep() export.Step {
 		return export.Step{Title: "Line the lid", Do: []string{
 			"Cut the pads and cement each under the lid, in the middle over its item.",
 			"Leave a scrap of the sponge on the product for some days first: closed-cell rubber can mark finishes and tarnish silver and brass.",
-		}, Block: export.Block{Cautions: []export.Caution{solventCaution()}, Tables: []export.Table{{
+		}, Block: export.Block{Cautions: []export.Caution{solventCaution(false)}, Tables: []export.Table{{
 			Caption: "Pads", Heads: []export.Head{{Text: "pad"}, {Text: "length × width, mm", Kind: export.Number}, {Text: "thick, mm", Kind: export.Number}, {Text: "where"}},
 			Rows: rows,
 		}}}}
@@ -169,7 +178,7 @@ func (r *Result) padStep() export.Step {
 	return export.Step{Title: "Line the lid", Do: []string{
 		fmt.Sprintf("Cement the %s sponge over the whole ceiling, clear of the neck's path.", mm(2, r.Dims.Lid.Liner)),
 		"Leave a scrap of the sponge on the product for some days first: closed-cell rubber can mark finishes and tarnish silver and brass.",
-	}, Block: export.Block{Cautions: []export.Caution{solventCaution()}}}
+	}, Block: export.Block{Cautions: []export.Caution{solventCaution(false)}}}
 }
 
 func (r *Result) closureStep() export.Step {
@@ -187,7 +196,7 @@ func (r *Result) closureStep() export.Step {
 			fmt.Sprintf("Cement the %d magnets into their bores, flush, and let it set with the case open.", c.Magnets),
 		}, Block: export.Block{Cautions: []export.Caution{
 			{Text: "Loose magnets are dangerous if swallowed and snap together on skin; keep them from children, pacemakers and the product's own sensors.", Defer: "the maker of the magnets"},
-			solventCaution(),
+			solventCaution(false),
 		}}}
 	case params.ClosureSeal:
 		return export.Step{Title: "Seal", Do: []string{"Lay the label across the joint when the case is packed."}}

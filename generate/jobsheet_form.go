@@ -18,7 +18,7 @@ func (r *Result) formSection() export.Section {
 			{Name: "form it at", Value: celsius(sh.Core) + " in the core"},
 			{Name: "window", Value: celsius(sh.Low, sh.Up)},
 			{Name: "let go below", Value: celsius(sh.Set)},
-			{Name: "buck", Value: celsius(sh.Mould.Least, sh.Mould.Most) + " is usual; a printed buck less"},
+			{Name: "buck", Value: "at room temperature to start with (a metal one: " + celsius(sh.Mould.Least, sh.Mould.Most) + ")"},
 			{Name: "vacuum of the former", Value: fixed(0, d.Former.Vacuum) + " kPa below the atmosphere"},
 		},
 		Cautions: []export.Caution{

@@ -127,10 +127,10 @@ func (r *Result) formed(c *card) {
 		c.size("pocket of "+it.Name+": depth from the bare rim", depth, fit.PlusMinus(floor, spread), "two faces, spread of the wall")
 	}
 	if row, ok := d.Row("t_rim"); ok {
-		c.size("insert: thickness of the rim", calliper, fit.Span{Nominal: row.Nominal, Least: row.Least, Most: row.Most}, "fits")
+		c.size("insert: thickness of the rim", calliper, fit.Span{Nominal: row.Nominal, Least: row.Least, Most: row.Most}, "t_rim")
 	}
-	c.size("insert: thickness of the skirt at the cut", calliper, d.Insert.SkirtSpan, "fits")
-	c.size("insert: pocket walls and floors (cut the first one open)", gauge, d.Insert.WallSpan, "fits")
+	c.size("insert: thickness of the skirt at the cut", calliper, d.Insert.SkirtSpan, "t_skirt")
+	c.size("insert: pocket walls and floors (cut the first one open)", gauge, d.Insert.WallSpan, "tw")
 }
 
 // insertRoom is how much smaller and larger, each side, the insert may be for

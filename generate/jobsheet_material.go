@@ -3,6 +3,7 @@ package generate
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"buckwright/generate/export"
@@ -169,8 +170,8 @@ func (r *Result) fitsSection() export.Section {
 
 // fitTable has a row for each derived size; its sources are numbered notes.
 func (r *Result) fitTable() export.Table {
-	t := export.Table{Caption: "Derived sizes", Heads: []export.Head{
-		{Text: "size"}, {Text: "where"}, {Text: "nominal", Kind: export.Number}, {Text: "least", Kind: export.Number},
+	t := export.Table{Caption: "Derived sizes", Dense: true, Heads: []export.Head{
+		{Text: "size"}, {Text: "called"}, {Text: "nominal", Kind: export.Number}, {Text: "least", Kind: export.Number},
 		{Text: "most", Kind: export.Number}, {Text: "formula"}, {Text: "source", Kind: export.Number},
 	}}
 	numbers := map[string]int{}
@@ -179,13 +180,21 @@ func (r *Result) fitTable() export.Table {
 			t.Notes = append(t.Notes, row.Source)
 			numbers[row.Source] = len(t.Notes)
 		}
-		cells := []string{row.Title, row.Where, rowValue(row, row.Nominal), "", ""}
+		cells := []string{row.Title, rowName(row), rowValue(row, row.Nominal), "", ""}
 		if row.Least != row.Most {
 			cells[3], cells[4] = rowValue(row, row.Least), rowValue(row, row.Most)
 		}
-		t.Rows = append(t.Rows, append(cells, row.Formula, fmt.Sprintf("%d", numbers[row.Source])))
+		t.Rows = append(t.Rows, append(cells, row.Formula, strconv.Itoa(numbers[row.Source])))
 	}
 	return t
+}
+
+// rowName is how formulas call a size, with the part or item unless that is in it.
+func rowName(row fit.Row) string {
+	if row.Where == "" || strings.Contains(row.ID, row.Where) {
+		return row.ID
+	}
+	return row.ID + ", " + row.Where
 }
 
 // rowValue writes a derived value with as many digits as can be used.
@@ -204,7 +213,7 @@ func rowValue(row fit.Row, v float64) string {
 // symbolTable explains the letters of the formulas, with the kit's values.
 func (r *Result) symbolTable() export.Table {
 	k, d := r.Kit, r.Dims
-	t := export.Table{Caption: "Symbols", Heads: []export.Head{{Text: "symbol"}, {Text: "means"}, {Text: "in this kit", Kind: export.Number}}}
+	t := export.Table{Caption: "Symbols", Dense: true, Heads: []export.Head{{Text: "symbol"}, {Text: "means"}, {Text: "in this kit", Kind: export.Number}}}
 	add := func(symbol, means, value string) { t.Rows = append(t.Rows, []string{symbol, means, value}) }
 	add("tf", "free thickness of the liner", mm(2, k.Liner.Thickness))
 	add("c", "its compression on the walls, item seated", percent(k.Liner.Compression))

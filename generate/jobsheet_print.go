@@ -2,6 +2,7 @@ package generate
 
 import (
 	"fmt"
+	"path"
 	"strconv"
 
 	"buckwright/generate/export"
@@ -13,7 +14,7 @@ func (r *Result) printSection() export.Section {
 	k, d := r.Kit, r.Dims
 	s := export.Section{ID: "print", Title: "Print", Block: export.Block{
 		Lead: []string{
-			"Slice the plates as they lie and at 100 %: what sheet and filament shrink by is already in the files.",
+			"The files are in plates; each part is also in parts by itself. Slice them as they lie and at 100 %: what sheet and filament shrink by is already in them.",
 		},
 		Facts: []export.Fact{
 			{Name: "filament", Value: r.filament.Title},
@@ -54,7 +55,7 @@ func (r *Result) plateTable() export.Table {
 	}
 	for i, plate := range plates {
 		for _, p := range plate {
-			add(p.Part, plateFile(i))
+			add(p.Part, path.Base(plateFile(i)))
 		}
 	}
 	for _, p := range tooBig {

@@ -63,6 +63,7 @@ type Table struct {
 	Heads   []Head
 	Rows    [][]string
 	Notes   []string // under it, numbered from 1
+	Dense   bool     // in smaller type, for tables that are looked up rather than read
 }
 
 // Head is the head of a column.
@@ -96,7 +97,7 @@ var jobSheetPage string
 // values give the same bytes. It fails on a picture that is no PNG.
 func WriteJobSheet(w io.Writer, s JobSheet) error {
 	page, err := template.New("job sheet").Funcs(template.FuncMap{
-		"picture": pictureOf, "severity": severityOf, "counts": countsOf, "under": under, "inc": func(i int) int { return i + 1 },
+		"picture": pictureOf, "severity": severityOf, "counts": countsOf, "groups": groupsOf, "under": under, "inc": func(i int) int { return i + 1 },
 	}).Parse(jobSheetPage)
 	if err != nil {
 		return fmt.Errorf("job sheet: %w", err)
@@ -135,6 +136,30 @@ func severityOf(s check.Severity) string {
 		return "Warning"
 	}
 	return "Note"
+}
+
+// group is what one rule found, all of one severity.
+type group struct {
+	check.Finding // the first, for what all have in common
+	All           []check.Finding
+}
+
+// groupsOf joins neighbours of one rule and severity. Where several ask for
+// the same work, only the last says it.
+func groupsOf(all []check.Finding) (out []group) {
+	for _, f := range all {
+		last := len(out) - 1
+		if last < 0 || out[last].ID != f.ID || out[last].Severity != f.Severity || out[last].Source != f.Source {
+			out = append(out, group{f, []check.Finding{f}})
+			continue
+		}
+		before := &out[last].All[len(out[last].All)-1]
+		if before.Fix == f.Fix {
+			before.Fix = ""
+		}
+		out[last].All = append(out[last].All, f)
+	}
+	return out
 }
 
 // countsOf says how many findings there are of each severity.
