@@ -26,16 +26,17 @@ func (r *Result) assembleSection() export.Section {
 }
 
 func (r *Result) trimStep() export.Step {
-	in := r.Dims.Insert
+	in, seat := r.Dims.Insert, r.Dims.Trim.Seat
 	return export.Step{Title: "Trim the insert",
 		Do: []string{
-			"Cut the corners of the waste free, then lay the insert on a flat table, rim down.",
-			fmt.Sprintf("Scribe all round at %s above the table, cut along the line in several light passes, then take the burr off.", mm(1, -in.Trim)),
-			"Check the height at the four corners and in the middle of each side.",
+			"Rough the waste off with snips, some millimetres outside the line, then stand the insert on its rim on a flat table, underside up.",
+			fmt.Sprintf("Stand the trim guide beside it, its face against the skirt, number up, and lay the blade flat on its land: the edge is then %s above the table. Turn the insert past the blade in several light passes.", mm(1, -in.Trim)),
+			"Take the burr off. Check the height at the four corners and in the middle of each side.",
 		},
 		Block: export.Block{
 			Facts: []export.Fact{
 				{Name: "trim height", Value: mm(1, -in.Trim) + " ± " + fixed(1, in.TrimTol)},
+				{Name: "blade for the trim guide", Value: mm(1, 2*(-in.Trim-seat)) + " thick; it lies on " + mm(2, seat)},
 				{Name: "length × width at the cut", Value: mm(1, r.trimmed(0), r.trimmed(1))},
 			},
 			Cautions: []export.Caution{{

@@ -122,15 +122,17 @@ func (r *Result) formed(c *card) {
 	}
 	c.size("insert: trimmed height, rim down", "height gauge or rule", fit.PlusMinus(-d.Insert.Trim, d.Insert.TrimTol), "ledge of the base")
 	for _, it := range d.Items {
-		floor := -it.Under - d.Insert.Wall
-		spread := 2*d.Print.Tp + (d.Insert.WallSpan.Most-d.Insert.WallSpan.Least)/2
+		floor := -it.Under - it.Wall.Nominal
+		spread := 2*d.Print.Tp + (it.Wall.Most-it.Wall.Least)/2
 		c.size("pocket of "+it.Name+": depth from the bare rim", depth, fit.PlusMinus(floor, spread), "two faces, spread of the wall")
 	}
 	if row, ok := d.Row("t_rim"); ok {
 		c.size("insert: thickness of the rim", calliper, fit.Span{Nominal: row.Nominal, Least: row.Least, Most: row.Most}, "t_rim")
 	}
 	c.size("insert: thickness of the skirt at the cut", calliper, d.Insert.SkirtSpan, "t_skirt")
-	c.size("insert: pocket walls and floors (cut the first one open)", gauge, d.Insert.WallSpan, "tw")
+	for _, it := range d.Items {
+		c.size("pocket of "+it.Name+": mean of its walls (cut the first insert open)", gauge, it.Wall, "tw")
+	}
 }
 
 // insertRoom is how much smaller and larger, each side, the insert may be for

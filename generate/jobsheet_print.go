@@ -91,6 +91,8 @@ func lies(part string) string {
 		return "on its floor"
 	case "lid":
 		return "on its top"
+	case "trim-guide":
+		return "land and number up"
 	}
 	return "as in the file"
 }

@@ -1,0 +1,187 @@
+package generate
+
+import (
+	"bytes"
+	"context"
+	"html"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"buckwright/generate/check"
+	"buckwright/generate/export"
+	"buckwright/generate/geom"
+	"buckwright/generate/judge"
+	"buckwright/generate/mesh"
+	"buckwright/generate/sdf"
+	"buckwright/params"
+	"buckwright/templates"
+)
+
+// block is a closed box of a size, standing on z = 0: it stands in for a part.
+func block(size geom.Vec) *mesh.Mesh {
+	m := &mesh.Mesh{}
+	for i := range 8 {
+		m.V = append(m.V, geom.V(float64(i&1)*size.X, float64(i>>1&1)*size.Y, float64(i>>2)*size.Z))
+	}
+	m.T = [][3]int32{{0, 2, 1}, {1, 2, 3}, {4, 5, 6}, {5, 7, 6}, {0, 1, 4}, {1, 5, 4},
+		{2, 6, 3}, {3, 6, 7}, {0, 4, 2}, {2, 4, 6}, {1, 3, 5}, {3, 7, 5}}
+	return m
+}
+
+// previewed is a kit as Run makes it, but for its parts, which are blocks of
+// their sizes: what the job sheet says of them are names, sizes and masses.
+func previewed(t *testing.T, kit string) *Result {
+	t.Helper()
+	src, err := os.ReadFile(kit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return previewOf(t, kit, src)
+}
+
+func previewOf(t *testing.T, kit string, src []byte) *Result {
+	t.Helper()
+	k, err := params.Parse(kit, src)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tables, err := templates.Tables()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if tables, err = k.Resolve(tables); err != nil {
+		t.Fatal(err)
+	}
+	in := Input{Kit: k, Source: src, Tables: tables, Read: os.ReadFile, Quality: Draft}
+	r, err := Preview(context.Background(), in, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := plannedParts(in, r, func() (sdf.Solid, error) { return r.Layout.Pocket(r.Dims.Pocket.Plug), nil })
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range plan {
+		size := p.toPrint(r).Box(p.solid.Bounds()).Size()
+		r.Parts = append(r.Parts, Part{Name: p.name, Title: p.title, Reference: p.reference, Mesh: block(size), Printed: block(size), ToKit: geom.Identity()})
+	}
+	return r
+}
+
+func page(t *testing.T, r *Result) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := export.WriteJobSheet(&b, r.jobSheet("test")); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// bundled calls f with every bundled kit. With BUCKWRIGHT_LOOK their pages are
+// written there to be looked at.
+func bundled(t *testing.T, f func(t *testing.T, r *Result, page string)) {
+	for _, name := range []string{"tide-logger", "drift-buoy"} {
+		t.Run(name, func(t *testing.T) {
+			r := previewed(t, "../templates/"+name+".yaml")
+			p := page(t, r)
+			if dir := os.Getenv("BUCKWRIGHT_LOOK"); dir != "" {
+				if err := os.WriteFile(filepath.Join(dir, name+".html"), []byte(p), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			f(t, r, p)
+		})
+	}
+}
+
+// TestJobSheetSaysEverything: every finding with what to do, every derived size
+// with its formula and source, every part, every item.
+func TestJobSheetSaysEverything(t *testing.T) {
+	bundled(t, func(t *testing.T, r *Result, sheet string) {
+		text := html.UnescapeString(sheet)
+		says := func(what string, texts ...string) {
+			for _, s := range texts {
+				if !strings.Contains(text, s) {
+					t.Errorf("%s: the page does not say %q", what, s)
+				}
+			}
+		}
+		for _, f := range r.Findings {
+			says("finding "+f.ID, f.Where+": "+f.Value, f.Fix, f.Source, f.Title)
+			if f.LimitText != "none" {
+				says("finding "+f.ID, "limit "+f.LimitText)
+			}
+		}
+		for _, row := range r.Dims.Rows {
+			says("fit "+row.ID, row.Title, ">"+rowName(row)+"</td><td class=\"number\">"+rowValue(row, row.Nominal), row.Formula, "<li>"+row.Source+"</li>")
+		}
+		for _, p := range r.Parts {
+			if !p.Reference {
+				says("part "+p.Name, `<th scope="row">`+p.Title+"</th>")
+			}
+		}
+		for _, it := range r.Kit.Items {
+			says("item "+it.Name, `<th scope="row">`+it.Name+"</th>")
+		}
+		if page(t, r) != sheet {
+			t.Error("the same kit gives another page")
+		}
+	})
+}
+
+// TestJobSheetCautions: each hazard of the trade has its caution, which defers.
+func TestJobSheetCautions(t *testing.T) {
+	bundled(t, func(t *testing.T, r *Result, page string) {
+		for _, s := range []string{
+			"sticks to skin", "smokes", "vacuum presses", "highly flammable", "Cut away from the hand", "hydrogen chloride",
+			"particles and vapour", "does not protect from drops",
+			"safety data sheet", "local fire code", "maker of the former", "local code", "laser&#39;s maker", "printer&#39;s maker",
+		} {
+			if !strings.Contains(page, s) {
+				t.Errorf("no caution says %q", s)
+			}
+		}
+	})
+}
+
+// TestJobSheetOfHostileKit: names that are markup are shown as they are.
+func TestJobSheetOfHostileKit(t *testing.T) {
+	r := previewed(t, "../templates/tide-logger.yaml")
+	const evil = `</style><script>alert("1")</script>`
+	r.Kit.Name, r.Kit.Items[0].Name, r.Dims.Items[0].Name = evil, evil, evil
+	r.sheet.Title, r.liner.Title, r.lidLiner.Title, r.filament.Title, r.sheet.Note = evil, evil, evil, evil, evil
+	r.Dims.Rows[0].Title, r.Dims.Rows[0].Where, r.Dims.Rows[0].Source = evil, evil, evil
+	r.Findings = append([]check.Finding{{ID: evil, Severity: check.Stop, Title: evil, Where: evil, Value: evil, LimitText: evil, Source: evil, Fix: evil}}, r.Findings...)
+	p := page(t, r)
+	if strings.Contains(p, "<script") || strings.Contains(p, "ZgotmplZ") {
+		t.Error("a name became markup")
+	}
+	if n := strings.Count(html.UnescapeString(p), evil); n < 30 {
+		t.Errorf("names stand %d times on the page, 30 at least are wanted", n)
+	}
+}
+
+// TestJudgesAcceptKitPages: the Nu Html Checker, axe-core and Chromium find
+// nothing wrong with the pages of the bundled kits.
+func TestJudgesAcceptKitPages(t *testing.T) {
+	bundled(t, func(t *testing.T, r *Result, page string) {
+		path := filepath.Join(t.TempDir(), "page.html")
+		if err := os.WriteFile(path, []byte(page), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if got := judge.Markup(t, path); len(got) > 0 {
+			t.Error(strings.Join(got, "\n"))
+		}
+		dir := t.TempDir()
+		if look := os.Getenv("BUCKWRIGHT_LOOK"); look != "" {
+			dir = look
+		}
+		p := judge.Browser(t, path, dir)
+		if fault := p.Problem(); fault != "" {
+			t.Error(fault)
+		}
+		t.Logf("%d sheets of A4, %d of Letter, %d bytes", p.Sheets["a4"], p.Sheets["letter"], len(page))
+	})
+}
