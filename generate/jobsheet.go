@@ -9,7 +9,7 @@ import (
 
 // jobSheet writes down what was derived as the page that a maker works from.
 // Chapters that have nothing to say are left out.
-func (r *Result) jobSheet(version string) export.JobSheet {
+func (r *Result) jobSheet(version string, shelf pictures) export.JobSheet {
 	s := export.JobSheet{
 		Kit:  r.Kit.Name,
 		Lead: "Print this page and work down it: what to print, cut and buy, how to form, line and assemble, and what to measure on the first case.",
@@ -19,12 +19,12 @@ func (r *Result) jobSheet(version string) export.JobSheet {
 			{Name: "meshes", Value: string(r.Quality)},
 		},
 		Blanks:   []string{"date", "made by", "sheet, batch", "felt, batch", "cement"},
-		About:    r.aboutSection(),
+		About:    r.aboutSection(shelf),
 		Findings: r.Findings,
 	}
 	for _, section := range []export.Section{
-		r.printSection(), r.cutSection(), r.buySection(), r.formSection(),
-		r.assembleSection(), r.inspectSection(), r.fitsSection(),
+		r.printSection(shelf), r.cutSection(), r.buySection(), r.formSection(shelf),
+		r.assembleSection(shelf), r.inspectSection(), r.fitsSection(),
 	} {
 		if section.Title != "" {
 			s.Sections = append(s.Sections, section)
@@ -34,7 +34,7 @@ func (r *Result) jobSheet(version string) export.JobSheet {
 }
 
 // aboutSection says what the kit is.
-func (r *Result) aboutSection() export.Section {
+func (r *Result) aboutSection(shelf pictures) export.Section {
 	k, d := r.Kit, r.Dims
 	half := r.Layout.OutsideHalf()
 	return export.Section{ID: "about", Title: "What this kit is", Block: export.Block{
@@ -46,7 +46,8 @@ func (r *Result) aboutSection() export.Section {
 			{Name: "held by", Value: closureText(k.Closure.Kind)},
 			{Name: "printed in", Value: r.filament.Title},
 		},
-		Tables: []export.Table{r.itemTable()},
+		Tables:  []export.Table{r.itemTable()},
+		Figures: shelf.figures("exploded", ""),
 	}}
 }
 

@@ -8,12 +8,12 @@ import (
 )
 
 // assembleSection goes from the formed sheet to the closed case.
-func (r *Result) assembleSection() export.Section {
-	steps := []export.Step{r.trimStep(), r.dryStep()}
+func (r *Result) assembleSection(shelf pictures) export.Section {
+	steps := []export.Step{r.trimStep(), r.dryStep(shelf)}
 	if r.Dims.Press.Nest {
-		steps = append(steps, r.feltStep(), r.glueStep())
+		steps = append(steps, r.feltStep(shelf), r.glueStep())
 	} else { // the base's supports carry the pockets while the felt is pressed
-		steps = append(steps, r.glueStep(), r.feltStep())
+		steps = append(steps, r.glueStep(), r.feltStep(shelf))
 	}
 	for _, s := range []export.Step{r.padStep(), r.closureStep(), r.labelStep(), r.tryStep()} {
 		if s.Title != "" {
@@ -57,7 +57,7 @@ func (r *Result) trimmed(axis int) float64 {
 	return 2 * (half - l.Trim*r.Dims.Insert.Draft.Tan())
 }
 
-func (r *Result) dryStep() export.Step {
+func (r *Result) dryStep(shelf pictures) export.Step {
 	d := r.Dims
 	lid := "Close the lid over the empty case: it goes down onto the shoulder by itself or with one finger."
 	if r.Kit.Closure.Kind == params.ClosureCatch {
@@ -70,7 +70,7 @@ func (r *Result) dryStep() export.Step {
 			"Set the press tool on: its plugs go in and nothing but its stops touches the rim.",
 			lid,
 		},
-		Block: export.Block{Facts: []export.Fact{
+		Block: export.Block{Figures: shelf.figures("section-", "-packed"), Facts: []export.Fact{
 			{Name: "room round an item, felt not in", Value: mm(2, d.Pocket.Finished)},
 			{Name: "insert in base, each side", Value: mm(2, d.Base.InsertGap)},
 			{Name: "lid on neck, each side", Value: mm(2, r.row("slip.side"))},
@@ -97,7 +97,7 @@ func solventCaution(first bool) export.Caution {
 	}
 }
 
-func (r *Result) feltStep() export.Step {
+func (r *Result) feltStep(shelf pictures) export.Step {
 	d, k := r.Dims, r.Kit
 	bed := "in the base"
 	if d.Press.Nest {
@@ -121,6 +121,7 @@ func (r *Result) feltStep() export.Step {
 		fmt.Sprintf("Put the insert %s, set the press tool on and press until its stops are down; hold it as long as the cement's sheet says.", bed),
 		"Lift the press tool straight off. Press folds down with a blunt bone or spoon.",
 	)
+	s.Figures = append(shelf.figures("liner", ""), shelf.figures("section-", "-tools")...)
 	s.Facts = []export.Fact{
 		{Name: "pressure on the felt", Value: fixed(0, d.Press.Pressure) + " kPa"},
 		{Name: "wait before closing, min (cement's sheet)", Value: toFill},
@@ -194,7 +195,7 @@ func (r *Result) closureStep() export.Step {
 	case params.ClosureMagnets:
 		return export.Step{Title: "Set the magnets", Do: []string{
 			"Mark one pole of every magnet: base and lid must attract. Try before any cement is on.",
-			fmt.Sprintf("Cement the %d magnets into their bores, flush, and let it set with the case open.", c.Magnets),
+			fmt.Sprintf("Cement the %d magnets into their bores at the joint, half of them in the lid, none standing proud; let it set with the case open.", 2*c.Pairs),
 		}, Block: export.Block{Cautions: []export.Caution{
 			{Text: "Loose magnets are dangerous if swallowed and snap together on skin; keep them from children, pacemakers and the product's own sensors.", Defer: "the maker of the magnets"},
 			solventCaution(false),

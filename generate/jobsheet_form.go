@@ -7,7 +7,7 @@ import (
 )
 
 // formSection is the forming recipe.
-func (r *Result) formSection() export.Section {
+func (r *Result) formSection(shelf pictures) export.Section {
 	d, sh := r.Dims, r.sheet
 	s := export.Section{ID: "form", Title: "Form", Block: export.Block{
 		Lead: []string{
@@ -36,7 +36,8 @@ func (r *Result) formSection() export.Section {
 				Defer: "the maker of the former and your local code",
 			},
 		},
-		Steps: r.formSteps(),
+		Steps:   r.formSteps(),
+		Figures: append(shelf.figures("thickness", ""), shelf.figures("contact", "")...),
 	}}
 	s.NewPage = true
 	return s

@@ -125,7 +125,7 @@ func (r *Result) buyClosure(add func(what, much, use string)) {
 		round := 2 * (2*half.Y + r.caseHeight())
 		add("elastic band, up to 9 mm wide", "1, stretched to "+mm(0, round)+" round", "each case: closure")
 	case params.ClosureMagnets:
-		add(fmt.Sprintf("disc magnets, %s × %s", fixed(1, c.MagnetDia), mm(1, c.MagnetH)), some(c.Magnets, "piece"), "each case: closure")
+		add(fmt.Sprintf("disc magnets, %s × %s", fixed(1, c.MagnetDia), mm(1, c.MagnetH)), some(2*c.Pairs, "piece"), "each case: closure")
 	case params.ClosureSeal:
 		add("label or tape across the joint", "1", "each case: closure")
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // printSection says what to print, plate by plate.
-func (r *Result) printSection() export.Section {
+func (r *Result) printSection(shelf pictures) export.Section {
 	k, d := r.Kit, r.Dims
 	s := export.Section{ID: "print", Title: "Print", Block: export.Block{
 		Lead: []string{
@@ -34,6 +34,7 @@ func (r *Result) printSection() export.Section {
 	if t := r.plateTable(); len(t.Rows) > 0 {
 		s.Tables = append(s.Tables, t)
 	}
+	s.Figures = shelf.figures("part-", "")
 	s.Steps = r.printSteps()
 	return s
 }

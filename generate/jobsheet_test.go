@@ -73,7 +73,7 @@ func previewOf(t *testing.T, kit string, src []byte) *Result {
 func page(t *testing.T, r *Result) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := export.WriteJobSheet(&b, r.jobSheet("test")); err != nil {
+	if err := export.WriteJobSheet(&b, r.jobSheet("test", pictures{})); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

@@ -16,9 +16,8 @@ type Put func(name string, write func(io.Writer) error) error
 // plateGap is the room left between parts on one bed, in mm: a brim's width.
 const plateGap = 6.0
 
-// Write stores every file of a result through put: parts, plates, pictures, job
-// sheet, kit.json.
-// version is the tool's.
+// Write stores every file of a result through put: parts, plates, pictures,
+// job sheet, kit.json. version is the tool's.
 func (r *Result) Write(put Put, version string) error {
 	sum := export.KitJSON{
 		Kit: r.Kit.Name, Tool: export.ToolJSON{Name: "buckwright", Version: version},
@@ -36,7 +35,8 @@ func (r *Result) Write(put Put, version string) error {
 		return err
 	}
 	sum.Plates = plates
-	if sum.Pictures, err = r.writePictures(put); err != nil {
+	var shelf pictures
+	if sum.Pictures, err = r.writePictures(shelf.keep(put)); err != nil {
 		return err
 	}
 	for _, row := range r.Dims.Rows {
@@ -46,7 +46,7 @@ func (r *Result) Write(put Put, version string) error {
 		})
 	}
 	sum.Findings = findingsJSON(r.Findings)
-	if err := put("job-sheet.html", func(w io.Writer) error { return export.WriteJobSheet(w, r.jobSheet(version)) }); err != nil {
+	if err := put("job-sheet.html", func(w io.Writer) error { return export.WriteJobSheet(w, r.jobSheet(version, shelf)) }); err != nil {
 		return err
 	}
 	return put("kit.json", func(w io.Writer) error { return export.WriteKitJSON(w, sum) })

@@ -87,6 +87,7 @@ func (b *builder) magnets() Span {
 	if 2*magnetHolds < d.Pads {
 		d.Pairs = 4
 	}
+	d.MagnetDia, d.MagnetH = magnetDia, magnetH
 	d.MagnetBore, d.MagnetDeep = magnetDia+2*magnetGlue-b.k.Printer.Hole, magnetH+magnetGlue
 	b.add("magnet.bore", "bores for discs of 6 x 3 mm, as drawn for this printer", "base and lid", "mm", Fixed(d.MagnetBore), "disc + 2 x 0.1 of glue - measured hole offset", srcCP)
 	b.add("magnet.depth", "depth of these bores from the joint", "base and lid", "mm", Fixed(d.MagnetDeep), "disc + 0.1 of glue", srcCP)

@@ -191,6 +191,8 @@ type ClosureDims struct {
 	Catch      float64 // depth that a bead reaches behind its edge, radial
 	Strain     Span    // of a tongue when the lid goes on, share
 	Pairs      int     // of magnets, one at the middle of each of so many sides
+	MagnetDia  float64 // of a disc
+	MagnetH    float64 // of a disc
 	MagnetBore float64 // diameter of the bores that hold them
 	MagnetDeep float64 // depth of the bores from the joint
 }
