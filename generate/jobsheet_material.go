@@ -134,7 +134,7 @@ func (r *Result) buyClosure(add func(what, much, use string)) {
 // filamentMass is what the prints take, g: for each case, and once for its tools.
 func (r *Result) filamentMass() (each, once float64) {
 	for _, p := range r.Parts {
-		switch m := r.mass(p, p.Printed.Volume()); {
+		switch m := p.Print.Grams; {
 		case p.Reference:
 		case forTooling(p.Name):
 			once += m

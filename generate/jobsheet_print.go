@@ -5,6 +5,7 @@ import (
 	"path"
 	"strconv"
 
+	"buckwright/generate/estimate"
 	"buckwright/generate/export"
 	"buckwright/params"
 )
@@ -21,7 +22,7 @@ func (r *Result) printSection(shelf pictures) export.Section {
 			{Name: "layer", Value: mm(2, k.Printer.Layer) + ", nozzle " + mm(2, k.Printer.Nozzle)},
 			{Name: "extrusion width", Value: mm(2, d.Print.Width)},
 			{Name: "walls", Value: strconv.Itoa(r.walls())},
-			{Name: "top and bottom", Value: some(skinLayers, "layer")},
+			{Name: "top and bottom", Value: some(k.Printer.Skin, "full layer")},
 			{Name: "infill", Value: percent(k.Printer.Infill)},
 			{Name: "supports", Value: "none"},
 			{Name: "brim", Value: "if your filament lifts; the plates leave room for " + mm(0, plateGap/2)},
@@ -42,30 +43,48 @@ func (r *Result) printSection(shelf pictures) export.Section {
 func (r *Result) plateTable() export.Table {
 	t := export.Table{Caption: "Plates", Heads: []export.Head{
 		{Text: "part"}, {Text: "plate"}, {Text: "how many"}, {Text: "lies"}, {Text: "size, mm", Kind: export.Number},
-		{Text: "mass, g", Kind: export.Number},
+		{Text: "mass, g", Kind: export.Number}, {Text: "time, h", Kind: export.Number},
+	}, Notes: []string{
+		"Mass and time are of the files as they are sliced with the settings above and the speeds of printer.speed in the kit; heating up, skirt and brim are not in them.",
 	}}
 	plates, tooBig := r.plates()
-	total := 0.0
-	add := func(p Part, plate string) {
-		size := p.Printed.Bounds().Size()
-		mass := r.mass(p, p.Printed.Volume())
-		total += mass
-		t.Rows = append(t.Rows, []string{
-			p.Title, plate, partCount(p.Name), lies(p.Name), sizes(0, size.X, size.Y, size.Z), fixed(0, mass),
-		})
-	}
+	var all estimate.Print
 	for i, plate := range plates {
+		name := path.Base(plateFile(i))
+		var together estimate.Print
 		for _, p := range plate {
-			add(p.Part, path.Base(plateFile(i)))
+			t.Rows = append(t.Rows, partRow(p.Part, name))
+			together = sum(together, p.Print)
 		}
+		if len(plate) > 1 {
+			t.Rows = append(t.Rows, sumRow(name+" together", together))
+		}
+		all = sum(all, together)
 	}
 	for _, p := range tooBig {
-		add(p, "none: larger than the bed")
+		t.Rows = append(t.Rows, partRow(p, "none: larger than the bed"))
+		all = sum(all, p.Print)
 	}
 	if len(t.Rows) > 1 {
-		t.Rows = append(t.Rows, []string{"together", "", "", "", "", fixed(0, total)})
+		t.Rows = append(t.Rows, sumRow("all", all))
 	}
 	return t
+}
+
+func partRow(p Part, plate string) []string {
+	size := p.Printed.Bounds().Size()
+	return []string{
+		p.Title, plate, partCount(p.Name), lies(p.Name), sizes(0, size.X, size.Y, size.Z),
+		fixed(0, p.Print.Grams), hours(p.Print.Seconds),
+	}
+}
+
+func sumRow(name string, p estimate.Print) []string {
+	return []string{name, "", "", "", "", fixed(0, p.Grams), hours(p.Seconds)}
+}
+
+func sum(a, b estimate.Print) estimate.Print {
+	return estimate.Print{Grams: a.Grams + b.Grams, Seconds: a.Seconds + b.Seconds}
 }
 
 // forTooling tells the parts that are made once for a model from those that go

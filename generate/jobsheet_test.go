@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"buckwright/generate/check"
+	"buckwright/generate/estimate"
 	"buckwright/generate/export"
 	"buckwright/generate/geom"
 	"buckwright/generate/judge"
@@ -65,7 +66,7 @@ func previewOf(t *testing.T, kit string, src []byte) *Result {
 	}
 	for _, p := range plan {
 		size := p.toPrint(r).Box(p.solid.Bounds()).Size()
-		r.Parts = append(r.Parts, Part{Name: p.name, Title: p.title, Reference: p.reference, Mesh: block(size), Printed: block(size), ToKit: geom.Identity()})
+		r.Parts = append(r.Parts, Part{Name: p.name, Print: estimate.Print{Grams: 100, Seconds: 7200}, Title: p.title, Reference: p.reference, Mesh: block(size), Printed: block(size), ToKit: geom.Identity()})
 	}
 	return r
 }

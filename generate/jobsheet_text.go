@@ -1,6 +1,7 @@
 package generate
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -58,6 +59,12 @@ func seconds(s float64) string {
 		return fixed(0, s) + " s"
 	}
 	return fixed(0, s/60) + " min"
+}
+
+// hours writes a long time as a clock does: "3:05".
+func hours(s float64) string {
+	m := int(math.Round(s / 60))
+	return fmt.Sprintf("%d:%02d", m/60, m%60)
 }
 
 // list writes "a", "a and b", "a, b and c".
