@@ -41,7 +41,7 @@ func Form(ctx context.Context, set Setup) (*Formed, error) {
 	if err := set.check(); err != nil {
 		return nil, err
 	}
-	f := &former{set: set, tool: tool{set.Body, set.Box, set.Platen}}
+	f := &former{set: set, tool: newTool(&set)}
 	f.sheet = f.mesh()
 	if err := f.lay(); err != nil {
 		return nil, err
@@ -90,11 +90,11 @@ func (f *former) lay() error {
 	edge := f.sheet.onEdge()
 	for n := range f.sheet.node {
 		p, st := f.sheet.node[n], &f.sheet.state[n]
-		d := f.tool.dist(p)
+		d := f.tool.below(p)
 		if d < -2*f.skin() {
 			return fmt.Errorf("forming: the tool stands above the rim by %.2f mm at x %.1f, y %.1f", -d, p.X, p.Y)
 		}
-		st.seen, st.clear = p, d
+		st.seen, st.clear = p, f.tool.dist(p)
 		st.frame = edge[n]
 		st.held = edge[n] || d <= f.skin()
 	}
@@ -131,7 +131,7 @@ func (f *former) drape(ctx context.Context) error {
 // frameClear refuses a tool that the frame cannot pass.
 func (f *former) frameClear() error {
 	for n, st := range f.sheet.state {
-		if p := f.sheet.node[n]; st.frame && f.tool.dist(p) < -2*f.skin() {
+		if p := f.sheet.node[n]; st.frame && f.tool.below(p) < -2*f.skin() {
 			return fmt.Errorf("forming: the frame runs into the tool at x %.1f, y %.1f", p.X, p.Y)
 		}
 	}
@@ -208,32 +208,37 @@ const firmness = 6.0
 func (f *former) advance(r *region, step int) {
 	f.stiffen(r)
 	give := r.k.solve(r.pushing, 0.05)
-	p, peak := 0.0, 0.0
+	p, p0, peak := 0.0, 0.0, 0.0
 	for _, n := range r.node[:r.free] {
-		p, peak = max(p, r.state[n].press), max(peak, r.state[n].when.load)
+		p0, peak = max(p0, r.state[n].press), max(peak, r.state[n].when.load)
 	}
 	r.load.cap = f.set.Vacuum
 	r.load.rate = firmness / dot(r.pushing, give)
 	start := r.x
 	volume := r.volume(start)
 	more := f.set.Element * stepShare * (1 + firmness) / (r.load.rate * longest(give))
-	for range 4 {
+	aim := stepShare * f.set.Element
+	for range 6 {
 		r.x = append([]geom.Vec(nil), start...)
-		r.load.full = volume + p/r.load.rate + more
-		p2 := r.settle(looseTol, f.set.Element)
-		if farthest(r.x[:r.free], start) < 2.5*stepShare*f.set.Element {
-			p = p2
-			break
+		r.load.full = volume + p0/r.load.rate + more
+		p = r.settle(looseTol, f.set.Element)
+		moved := farthest(r.x[:r.free], start)
+		switch {
+		case moved > 2.5*aim:
+			more /= 2.5
+			continue
+		case moved < 0.2*aim && p < f.set.Vacuum:
+			more *= 3
+			continue
 		}
-		more /= 3
-		p = min(p, p2)
+		break
 	}
 	full := p >= f.set.Vacuum*(1-1e-9)
 	if full {
 		r.settle(tightTol, f.set.Element)
 	}
 	peak = max(peak, p)
-	hits := f.touch(r, p, moment{1, peak, step})
+	hits := f.touch(r, p, moment{1, peak, step}) + f.closeUp(r, p)
 	if full && hits == 0 {
 		for _, n := range r.node[:r.free] {
 			r.state[n].rests = true
@@ -253,12 +258,22 @@ func farthest(a, b []geom.Vec) float64 {
 // tool are held where it does. It returns how many.
 func (f *former) touch(r *region, p float64, when moment) int {
 	hits := 0
+	tangled := r.tangled()
 	for i, n := range r.node[:r.free] {
-		st, to := &r.state[n], r.x[i]
+		st, from, to := &r.state[n], r.sheet.node[n], r.x[i]
 		st.press, st.when = p, when
+		push := r.pushing[i].Unit()
+		if tangled[i] {
+			f.fall(r, n, push)
+			hits++
+			continue
+		}
+		if p > 0 { // the vacuum only rises, so no part of the sheet goes back
+			to = to.Sub(push.Scale(min(0, to.Sub(from).Dot(push))))
+		}
 		if to.Dist(st.seen) >= st.clear {
-			share, clear, hit := f.tool.meet(r.sheet.node[n], to)
-			to = r.sheet.node[n].Lerp(to, share)
+			share, clear, hit := f.tool.meet(from, to)
+			to = from.Lerp(to, share)
 			st.seen, st.clear = to, clear
 			if hit {
 				st.held = true
@@ -268,4 +283,72 @@ func (f *former) touch(r *region, p float64, when moment) int {
 		r.sheet.node[n] = to
 	}
 	return hits
+}
+
+// tangled marks the free nodes of elements that turned over in the last step:
+// the mesh can follow the sheet no further there.
+func (r *region) tangled() []bool {
+	bad := make([]bool, len(r.x))
+	for i := range r.elem {
+		el := &r.elem[i]
+		a := r.x[el.v[0]]
+		now := r.x[el.v[1]].Sub(a).Cross(r.x[el.v[2]].Sub(a))
+		was := r.normal(el.t).Scale(2)
+		if !(now.Dot(was) > 0.05*was.Dot(was)) {
+			for _, v := range el.v {
+				bad[v] = true
+			}
+		}
+	}
+	return bad[:r.free]
+}
+
+// closeShare is how many times longer than the radius that the pressure bends
+// the sheet to a side may be. A node amid longer sides is no longer held in place
+// by the sheet: p times the side outweighs the tension, and the mesh would tangle.
+const closeShare = 2.5
+
+// closeUp brings nodes onto the tool where what is left of the gap is finer than
+// the elements can follow: the pressure would bend the sheet there to a radius
+// well below a side.
+func (f *former) closeUp(r *region, p float64) int {
+	hits := 0
+	for i := range r.elem {
+		el := &r.elem[i]
+		if !(p*r.formedEdge(el.t) > closeShare*f.tension(el.t)) {
+			continue
+		}
+		for _, v := range el.v {
+			if n := r.node[v]; !r.state[n].held {
+				f.fall(r, n, r.pushing[v].Unit())
+				hits++
+			}
+		}
+	}
+	return hits
+}
+
+// fall holds node n where its way along d meets the tool, or where it is if that
+// is far.
+func (f *former) fall(r *region, n int32, d geom.Vec) {
+	st, at := &r.state[n], r.sheet.node[n]
+	st.held = true
+	for range 60 {
+		gap := f.tool.dist(at)
+		if !(gap > 1e-4) || at.Dist(r.sheet.node[n]) > 2*f.set.Element {
+			break
+		}
+		at = at.Add(d.Scale(gap))
+	}
+	if f.tool.dist(at) <= f.skin() {
+		r.sheet.node[n] = at
+	}
+}
+
+// tension is that of an element per length of the flat sheet, N/m.
+func (f *former) tension(t int32) float64 {
+	a, b := f.sheet.stretches(t)
+	a, b = max(a, 1e-6), max(b, 1e-6)
+	_, wa, wb := f.set.Law.relaxed(a, b)
+	return f.set.Gauge * (wa/a + wb/b) / 2
 }

@@ -28,7 +28,7 @@ func (f *former) mesh() *sheet {
 
 // outline is negative on the tool a little below the rim, where it is cut.
 func (f *former) outline(p geom.Vec2) float64 {
-	return f.tool.dist(p.At(f.set.Rim - f.skin()))
+	return f.tool.below(p.At(f.set.Rim - f.skin()))
 }
 
 func (f *former) nearness(s *sheet) []float64 {
@@ -47,9 +47,7 @@ func (f *former) works(s *sheet, near []float64, t int32) bool {
 	for _, n := range s.tri[t] {
 		on, off = on || near[n] <= 0, off || near[n] > 0
 		close = close || near[n] > 0 && near[n] < 2*f.set.Element
-		p := s.flat[n]
-		b := f.set.Box
-		inside = inside || p.X > b.Min.X && p.X < b.Max.X && p.Y > b.Min.Y && p.Y < b.Max.Y
+		inside = inside || f.insidePlan(s.flat[n].At(0))
 	}
 	return on && off || close || off && inside
 }
@@ -57,7 +55,6 @@ func (f *former) works(s *sheet, near []float64, t int32) bool {
 // refine halves free elements that have become too long.
 func (f *former) refine() {
 	s := f.sheet
-	limit := growShare * f.set.Element
 	for t := 0; t < len(s.tri); t++ {
 		v := s.tri[t]
 		if s.state[v[0]].held && s.state[v[1]].held && s.state[v[2]].held {
@@ -65,6 +62,13 @@ func (f *former) refine() {
 		}
 		if s.state[v[0]].rests || s.state[v[1]].rests || s.state[v[2]].rests {
 			continue
+		}
+		limit := growShare * f.set.Element
+		if !f.insidePlan(s.centroid(int32(t))) {
+			limit *= coarseShare
+		}
+		if p := max(s.state[v[0]].press*s.free(v[0]), s.state[v[1]].press*s.free(v[1]), s.state[v[2]].press*s.free(v[2])); p > 0 {
+			limit = min(limit, max(1.5*f.tension(int32(t))/p, f.set.Element/3))
 		}
 		if s.formedEdge(int32(t)) > limit && s.flatEdge(int32(t)) > f.set.Element/6 {
 			s.split(int32(t), f.midway)
@@ -97,4 +101,16 @@ func (m moment) before(o moment) bool {
 		return m.load < o.load
 	}
 	return m.step < o.step
+}
+
+// insidePlan reports whether a point lies in the plan of the tool.
+func (f *former) insidePlan(p geom.Vec) bool {
+	return beyond(f.set.Box, p) < 0
+}
+
+func (s *sheet) free(n int32) float64 {
+	if s.state[n].held {
+		return 0
+	}
+	return 1
 }

@@ -18,6 +18,7 @@ type region struct {
 	elem []regionElem
 	x    []geom.Vec // places of node, in its order
 	at   geom.Vec   // volumes are measured from here
+	up   []geom.Vec // working space, as long as x
 
 	k       *stiffness
 	pushing []geom.Vec // slope of the volume by free node, at the start of the step
@@ -27,8 +28,9 @@ type region struct {
 
 // regionElem is an element with the region's own node numbers.
 type regionElem struct {
-	v [3]int32
-	t int32 // of the sheet
+	v   [3]int32
+	t   int32 // of the sheet
+	ref refTri
 }
 
 // regions finds the parts of the sheet that are free. local is working space,
@@ -63,7 +65,7 @@ func regions(s *sheet, law Law, gauge float64) []*region {
 		for _, n := range v {
 			if !s.state[n].held {
 				r := byRoot[of.root(n)]
-				r.elem = append(r.elem, regionElem{v, int32(t)})
+				r.elem = append(r.elem, regionElem{v, int32(t), s.ref[t]})
 				break
 			}
 		}
@@ -91,6 +93,7 @@ func (r *region) number(local []int32) {
 		local[n] = 0 // held nodes may bound another region too
 	}
 	r.x = make([]geom.Vec, len(r.node))
+	r.up = make([]geom.Vec, len(r.node))
 	for i, n := range r.node {
 		r.x[i] = r.sheet.node[n]
 	}
@@ -121,34 +124,49 @@ func (l load) pressure(volume float64) (p, work float64) {
 // slope by node; g has room for every node of x. It also gives the pressure.
 func (r *region) energy(x, g []geom.Vec) (e, p float64) {
 	clear(g)
-	h := r.gauge
-	volume := 0.0
-	for i := range r.elem {
-		v := &r.elem[i].v
-		volume += x[v[0]].Sub(r.at).Dot(x[v[1]].Sub(r.at).Cross(x[v[2]].Sub(r.at)))
-	}
-	volume /= -6 // downwards is forwards
-	p, work := r.load.pressure(volume)
+	clear(r.up)
+	up := r.up
+	six := 0.0 // times the volume above r.at
 	for i := range r.elem {
 		el := &r.elem[i]
-		m := &r.ref[el.t]
-		a := x[el.v[0]]
-		u, w := x[el.v[1]].Sub(a), x[el.v[2]].Sub(a)
-		f1 := geom.Vec{X: u.X*m.a + w.X*m.c, Y: u.Y*m.a + w.Y*m.c, Z: u.Z*m.a + w.Z*m.c}
-		f2 := geom.Vec{X: u.X*m.b + w.X*m.d, Y: u.Y*m.b + w.Y*m.d, Z: u.Z*m.b + w.Z*m.d}
-		density, s11, s12, s22 := r.law.stress(f1.Dot(f1), f1.Dot(f2), f2.Dot(f2))
-		vol := m.area * h
+		v0, v1, v2 := el.v[0], el.v[1], el.v[2]
+		a, b, c := x[v0], x[v1], x[v2]
+		ux, uy, uz := b.X-a.X, b.Y-a.Y, b.Z-a.Z
+		wx, wy, wz := c.X-a.X, c.Y-a.Y, c.Z-a.Z
+		m := &el.ref
+		f1x, f1y, f1z := ux*m.a+wx*m.c, uy*m.a+wy*m.c, uz*m.a+wz*m.c
+		f2x, f2y, f2z := ux*m.b+wx*m.d, uy*m.b+wy*m.d, uz*m.b+wz*m.d
+		xx := f1x*f1x + f1y*f1y + f1z*f1z
+		xy := f1x*f2x + f1y*f2y + f1z*f2z
+		yy := f2x*f2x + f2y*f2y + f2z*f2z
+		density, s11, s12, s22 := r.law.stress(xx, xy, yy)
+		vol := m.area * r.gauge
 		e += density * vol
-		p1 := f1.Scale(s11 * vol).Add(f2.Scale(s12 * vol))
-		p2 := f1.Scale(s12 * vol).Add(f2.Scale(s22 * vol))
-		gu := geom.Vec{X: p1.X*m.a + p2.X*m.b, Y: p1.Y*m.a + p2.Y*m.b, Z: p1.Z*m.a + p2.Z*m.b}
-		gw := geom.Vec{X: p1.X*m.c + p2.X*m.d, Y: p1.Y*m.c + p2.Y*m.d, Z: p1.Z*m.c + p2.Z*m.d}
-		third := u.Cross(w).Scale(p / 6) // pressure acts downwards, so up is against it
-		g[el.v[1]] = g[el.v[1]].Add(gu).Add(third)
-		g[el.v[2]] = g[el.v[2]].Add(gw).Add(third)
-		g[el.v[0]] = g[el.v[0]].Sub(gu).Sub(gw).Add(third)
+		// Forces are F S times the inverse of the sides, transposed.
+		ka, kb := (s11*m.a+s12*m.b)*vol, (s12*m.a+s22*m.b)*vol
+		kc, kd := (s11*m.c+s12*m.d)*vol, (s12*m.c+s22*m.d)*vol
+		gux, guy, guz := ka*f1x+kb*f2x, ka*f1y+kb*f2y, ka*f1z+kb*f2z
+		gwx, gwy, gwz := kc*f1x+kd*f2x, kc*f1y+kd*f2y, kc*f1z+kd*f2z
+		add(&g[v0], -gux-gwx, -guy-gwy, -guz-gwz)
+		add(&g[v1], gux, guy, guz)
+		add(&g[v2], gwx, gwy, gwz)
+		cx, cy, cz := uy*wz-uz*wy, uz*wx-ux*wz, ux*wy-uy*wx
+		six += (a.X-r.at.X)*cx + (a.Y-r.at.Y)*cy + (a.Z-r.at.Z)*cz
+		add(&up[v0], cx, cy, cz)
+		add(&up[v1], cx, cy, cz)
+		add(&up[v2], cx, cy, cz)
+	}
+	p, work := r.load.pressure(-six / 6) // downwards is forwards
+	if p != 0 {
+		addScaled(g, up, p/6)
 	}
 	return e + work, p
+}
+
+func add(a *geom.Vec, x, y, z float64) {
+	a.X += x
+	a.Y += y
+	a.Z += z
 }
 
 // push is the slope of the region's volume by node, free nodes only.

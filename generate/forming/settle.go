@@ -72,6 +72,7 @@ type descent struct {
 	k      *stiffness
 	f, kf  []geom.Vec // push, and the stiffness's inverse of it
 	soft   float64    // of the rank-one term that the load adds
+	size   float64    // of the first guess, by the last step
 	s, y   [settlePast][]geom.Vec
 	rho    [settlePast]float64
 	count  int
@@ -81,6 +82,7 @@ type descent struct {
 
 func (r *region) newDescent() *descent {
 	m := &descent{k: r.k, f: r.pushing, buffer: make([]geom.Vec, r.free), q: make([]geom.Vec, r.free)}
+	m.size = 1
 	if r.load.rate > 0 {
 		m.kf = make([]geom.Vec, r.free)
 		r.k.divide(m.kf, m.f)
@@ -89,7 +91,7 @@ func (r *region) newDescent() *descent {
 	return m
 }
 
-func (m *descent) forget() { m.count = 0 }
+func (m *descent) forget() { m.count, m.size = 0, 1 }
 
 // first divides by the stiffness and the load's rank-one part (Sherman and
 // Morrison, Ann. Math. Stat. 21:124, 1950).
@@ -115,6 +117,9 @@ func (m *descent) direction(g []geom.Vec) []geom.Vec {
 		addScaled(q, m.y[i], -a[i])
 	}
 	m.first(d, q)
+	for i := range d {
+		d[i] = d[i].Scale(m.size)
+	}
 	for j := n; j >= 1; j-- {
 		i := (m.count - j) % settlePast
 		addScaled(d, m.s[i], a[i]-m.rho[i]*dot(m.y[i], d))
@@ -141,6 +146,8 @@ func (m *descent) learn(to, x, gto, g []geom.Vec, free int) {
 		return // the energy curves down here
 	}
 	m.rho[i] = 1 / sy
+	m.first(m.q, y)
+	m.size = sy / dot(y, m.q)
 	m.count++
 }
 

@@ -6,17 +6,36 @@ import (
 	"buckwright/generate/geom"
 )
 
-// tool is what the sheet can meet: the body, and the platen it stands on. The
-// platen lies beside the body's box; within the box's plan the ground is the
-// lower of the platen and the box's underside, so that a pocket may go deeper.
+// tool is what the sheet can meet: the body, the platen it stands on, and the
+// walls of the box below the frame. The platen lies beside the body's box; within
+// the box's plan the ground is the lower of the platen and the box's underside,
+// so that a pocket may go deeper.
 type tool struct {
 	body   Body
 	box    geom.Box
 	platen float64
+	frame  geom.Box // in plan
 }
 
+func newTool(s *Setup) tool {
+	half := geom.Vec2{X: s.Area[0] / 2, Y: s.Area[1] / 2}
+	frame := geom.BoxOf(s.Center.Sub(half).At(0), s.Center.Add(half).At(0))
+	return tool{s.Body, s.Box, s.Platen, frame}
+}
+
+// beyond is how far a point lies outside a box's plan; negative inside.
+func beyond(b geom.Box, p geom.Vec) float64 {
+	return max(b.Min.X-p.X, p.X-b.Max.X, b.Min.Y-p.Y, p.Y-b.Max.Y)
+}
+
+// dist is the distance from what the sheet can meet.
 func (t tool) dist(p geom.Vec) float64 {
-	out := max(t.box.Min.X-p.X, p.X-t.box.Max.X, t.box.Min.Y-p.Y, p.Y-t.box.Max.Y) // beyond the box's plan
+	return min(t.below(p), -beyond(t.frame, p))
+}
+
+// below is the distance from the body and the platen.
+func (t tool) below(p geom.Vec) float64 {
+	out := beyond(t.box, p)
 	ground := p.Z - t.platen
 	if out < 0 {
 		ground = min(p.Z-min(t.platen, t.box.Min.Z), max(ground, -out))
