@@ -146,10 +146,25 @@ func (s *stack) lay(text string, bodies ...picture.Body) {
 		b.Mesh = b.Mesh.Transform(lift)
 		s.panel.Bodies = append(s.panel.Bodies, b)
 	}
-	at := bodies[len(bodies)-1].Mesh.Bounds()
-	mark := geom.V(at.Max.X, at.Center().Y, at.Center().Z)
-	s.panel.Labels = append(s.panel.Labels, picture.Label{At: lift.Apply(mark), Text: text})
+	bodies = s.panel.Bodies[len(s.panel.Bodies)-len(bodies):]
+	mark := rightmost(bodies[len(bodies)-1].Mesh)
+	s.panel.Labels = append(s.panel.Labels, picture.Label{At: mark, Text: text})
 	s.top += box.Size().Z + stackGap
+}
+
+// rightmost is the middle of the triangle that is farthest to the right in a
+// three-quarter view and looks at the eye.
+func rightmost(m *mesh.Mesh) (at geom.Vec) {
+	from := picture.Above()
+	best := math.Inf(-1)
+	for i := range m.T {
+		a, b, c := m.Corners(i)
+		mid := a.Add(b).Add(c).Scale(1.0 / 3)
+		if far := mid.X + 0.5*mid.Y; far > best && b.Sub(a).Cross(c.Sub(a)).Dot(from) > 0 {
+			best, at = far, mid
+		}
+	}
+	return at
 }
 
 func (s *stack) part(r *Result, name, text string, paint color.RGBA) {
@@ -245,7 +260,7 @@ func (r *Result) tooling() picture.Board {
 		s.part(r, r.pressBed(), r.pressBed(), paintPart)
 		s.part(r, "insert", "insert", paintSheet)
 		s.lay("felt", r.feltBody())
-		s.top += 20
+		s.top += 36
 		s.part(r, "press-tool", "press tool", paintPart)
 		s.panel.Caption = "pressing the felt in"
 		b.Panels = append(b.Panels, s.panel)

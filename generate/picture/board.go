@@ -13,6 +13,7 @@ type Board struct {
 	Title  string
 	High   int // most pixels of a view; 0: 620
 	Panels []Panel
+	Legend *Legend // at the right; nil: none
 }
 
 // Panel is one view with its caption and, at its right, what is named in it.
@@ -37,12 +38,16 @@ const (
 
 // Draw writes the board as a PNG, as high as its views need.
 func (b Board) Draw(w io.Writer) error {
-	wide := boardWide / max(1, len(b.Panels))
 	p := newPage(0, 0)
+	wide := boardWide
+	if b.Legend != nil {
+		wide -= legendWide + 10
+	}
+	wide /= max(1, len(b.Panels))
 	views := make([]View, len(b.Panels))
 	high := 0
 	for i, v := range b.Panels {
-		views[i] = View{Width: wide - p.room(v), From: v.From, Crease: crease}
+		views[i] = View{Width: wide - p.room(v, wide), From: v.From, Crease: crease}
 		high = max(high, views[i].height(v.Bodies))
 	}
 	most := b.High
@@ -58,16 +63,19 @@ func (b Board) Draw(w io.Writer) error {
 			return err
 		}
 	}
+	if b.Legend != nil {
+		p.legend(*b.Legend, geom.Vec2{X: boardWide - legendWide, Y: 80}, float64(high))
+	}
 	return encode(w, p.img)
 }
 
 // room is the width that a panel's labels take.
-func (p *page) room(v Panel) int {
-	wide := 0.0
+func (p *page) room(v Panel, wide int) int {
+	need := 0.0
 	for _, l := range v.Labels {
-		wide = max(wide, p.width(textSize, l.Text)+40)
+		need = max(need, p.width(textSize, l.Text)+40)
 	}
-	return int(min(wide, labelWide))
+	return int(min(need, 0.3*float64(wide), labelWide))
 }
 
 // panel draws a view into a rectangle of the page, its caption below.
@@ -95,7 +103,7 @@ func (p *page) labels(all []Label, c *canvas, r image.Rectangle, x float64) {
 	text := make([][]string, len(sorted))
 	var want, need []float64
 	for i, l := range sorted {
-		text[i] = p.wrap(l.Text, textSize, labelWide-30)
+		text[i] = p.wrap(l.Text, textSize, float64(r.Max.X)-x-20)
 		want, need = append(want, place(l).Y), append(need, 14+26*float64(len(text[i])))
 	}
 	for i, y := range spread(want, need, float64(r.Min.Y), float64(r.Max.Y)) {

@@ -83,7 +83,7 @@ func TestTheShadowHasTheRightArea(t *testing.T) {
 	v := View{Width: 400, Height: 400, From: geom.V(0, 0, 1)}
 	v.Frame = geom.Box{Min: geom.V(-20, -20, 0), Max: geom.V(20, 20, 5)}
 	side := math.Sqrt(count(render(t, v, m), drawn))
-	mm := margin * 400 / 40                        // pixels
+	mm := margin * 400 / 40                      // pixels
 	if !(side >= 20*mm-0.5 && side <= 20*mm+2) { // a pixel drawn in part counts whole
 		t.Errorf("the square's side has %g pixels, want %g", side, 20*mm)
 	}

@@ -1,7 +1,9 @@
 package picture
 
 import (
+	"image/color"
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 )
@@ -21,6 +23,7 @@ type canvas struct {
 	id              []int32 // triangle; nothing; or the cut of a body, cut(i)
 	tri             []facet // triangles of all bodies
 	bodies          []*Body
+	scales          map[int][]color.RGBA // by how many steps a scale has
 }
 
 const nothing = -1
@@ -38,7 +41,7 @@ type facet struct {
 }
 
 func newCanvas(v View) *canvas {
-	c := &canvas{v: v, w: v.Width * samples, h: v.Height * samples}
+	c := &canvas{v: v, w: v.Width * samples, h: v.Height * samples, scales: map[int][]color.RGBA{}}
 	c.right, c.up, c.back = v.axes()
 	n := c.w * c.h
 	c.depth, c.id = make([]float32, n), make([]int32, n)
@@ -108,6 +111,9 @@ func (c *canvas) project(p geom.Vec) geom.Vec {
 func (c *canvas) draw(b *Body) {
 	body := len(c.bodies)
 	c.bodies = append(c.bodies, b)
+	if b.Value != nil {
+		c.scales[b.Bands] = bands(b.Bands)
+	}
 	m := b.Mesh
 	at, off := make([]geom.Vec, len(m.V)), make([]float64, len(m.V))
 	for i, v := range m.V {
@@ -118,6 +124,7 @@ func (c *canvas) draw(b *Body) {
 	}
 	n := normals(m)
 	smooth := cornerNormals(m, n, c.v.Crease)
+	c.tri = slices.Grow(c.tri, len(m.T))
 	for i, t := range m.T {
 		f := facet{normal: n[i], shade: smooth[i], body: int32(body)}
 		var beyond [3]float64

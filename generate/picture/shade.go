@@ -65,17 +65,30 @@ func (c *canvas) colour(id int32, x, y int, l lights) color.RGBA {
 	}
 	if body.Value != nil {
 		v := share[0]*f.value[0] + share[1]*f.value[1] + share[2]*f.value[2]
-		return dim(band(v, body.Bands), 0.55+0.45*min(1, l.on(n)))
+		return dim(band(v, c.scales[body.Bands], x, y), 0.55+0.45*min(1, l.on(n)))
 	}
 	return dim(body.Paint, l.on(n))
 }
 
-// band is the colour of a value, in so many steps; grey where there is none.
-func band(v float64, steps int) color.RGBA {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return color.RGBA{205, 205, 205, 255}
+// bands are the colours of a scale in so many steps.
+func bands(steps int) []color.RGBA {
+	out := make([]color.RGBA, max(steps, 1))
+	for i := range out {
+		out[i] = Scale((float64(i) + 0.5) / float64(len(out)))
 	}
-	return Scale((math.Floor(min(max(v, 0), 0.999999)*float64(steps)) + 0.5) / float64(steps))
+	return out
+}
+
+// band is the colour of a value, a share of the scale, at a pixel; hatched where
+// there is no value.
+func band(v float64, scale []color.RGBA, x, y int) color.RGBA {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		if (x+y)%8 < 2 {
+			return color.RGBA{70, 70, 70, 255}
+		}
+		return paper
+	}
+	return scale[int(min(max(v, 0), 0.999999)*float64(len(scale)))]
 }
 
 // shares are the barycentric coordinates of a sample, held in the triangle.
