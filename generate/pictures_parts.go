@@ -41,7 +41,7 @@ func (r *Result) partPictures() (out []drawn) {
 			}
 			return b
 		}
-		out = append(out, drawn{"pictures/" + p.Name + ".png", func(w io.Writer) error { return board().Draw(w) }})
+		out = append(out, drawn{"pictures/part-" + p.Name + ".png", func(w io.Writer) error { return board().Draw(w) }})
 	}
 	return out
 }
@@ -179,10 +179,10 @@ func (r *Result) kitPictures() (out []drawn) {
 		return nil
 	}
 	if r.made("base") != nil {
-		out = append(out, drawn{"pictures/kit.png", func(w io.Writer) error { return r.exploded().Draw(w) }})
+		out = append(out, drawn{"pictures/exploded-kit.png", func(w io.Writer) error { return r.exploded().Draw(w) }})
 	}
 	if r.made("buck") != nil || r.made("press-tool") != nil {
-		out = append(out, drawn{"pictures/tooling.png", func(w io.Writer) error { return r.tooling().Draw(w) }})
+		out = append(out, drawn{"pictures/exploded-tooling.png", func(w io.Writer) error { return r.tooling().Draw(w) }})
 	}
 	return out
 }
@@ -201,17 +201,6 @@ func (r *Result) exploded() picture.Board {
 	s.part(r, "lid", "lid, printed", paintPart)
 	s.panel.Caption = "the kit, pulled apart along the pull direction"
 	return picture.Board{Title: k.Name, High: 1000, Panels: []picture.Panel{s.panel}}
-}
-
-// wrapText is how far the felt goes.
-func wrapText(w params.Wrap) string {
-	switch w {
-	case params.WrapSkirt:
-		return "over pockets, rim and skirt"
-	case params.WrapRim:
-		return "over pockets and rim"
-	}
-	return "in the pockets"
 }
 
 func (r *Result) itemNames() string {

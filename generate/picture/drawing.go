@@ -97,7 +97,7 @@ func (d Drawing) Draw(w io.Writer) error {
 		p.detail(t, d.Strips[t.Strip].Section, l.details.Add(image.Pt(i*l.details.Dx(), 0)))
 	}
 	p.key(d.fills(), l.height-32)
-	return encode(w, p.img)
+	return encodeDrawing(w, p.img)
 }
 
 // arrangement is where everything stands on the page.

@@ -11,7 +11,6 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"image/png"
 	"io"
 
 	"buckwright/generate/geom"
@@ -93,11 +92,4 @@ func (v View) height(bodies []Body) int {
 		return 0
 	}
 	return int(float64(v.Width) * (y.hi - y.lo) / (x.hi - x.lo))
-}
-
-// encode writes the file. Fast compression costs a third more bytes and takes a
-// third of the time.
-func encode(w io.Writer, img image.Image) error {
-	e := png.Encoder{CompressionLevel: png.BestSpeed}
-	return e.Encode(w, img)
 }
