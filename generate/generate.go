@@ -72,6 +72,7 @@ type Result struct {
 	liner, lidLiner params.Liner
 	filament        params.PrintMaterial
 	leastRib        float64
+	pockets         [][]int // the items of each pocket
 }
 
 // Part is one mesh. Reference parts are measured against, not printed.
@@ -141,22 +142,47 @@ func orSilent(report func(string, float64)) func(string, float64) {
 	return report
 }
 
-// begin derives the sizes, meshes the pocket family and sets the parts out.
+// begin derives the sizes, meshes the pocket family and sets the parts out: once
+// with the sheet's thickness by its areal draw ratio, to form the sheet on, and
+// again with the thickness that it was formed to.
 func begin(ctx context.Context, in Input, tol float64, report func(string, float64)) (*Result, []*item, family, error) {
 	report("sizes", 0)
 	res, items, err := prepare(ctx, in)
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	report("pockets", 0.05)
-	fam, err := res.layOut(ctx, in, items, measure(in.Kit, items), together(items), tol)
+	geo := measure(in.Kit, items)
+	draftTol, _ := Draft.tolerance()
+	first, err := res.layOut(ctx, in, items, geo, together(items), draftTol)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	groups, homes := first.groups(items, res.Dims, apartFactor*res.Dims.Insert.Gauge)
+	report("forming", 0.05)
+	place, err := res.form(ctx, homes)
+	if err != nil {
+		return nil, nil, nil, fmt.Errorf("forming: %w", err)
+	}
+	res.pockets = groups
+	geo.Formed = thickness(res.Formed, len(groups), in.Kit.Sheet.Gauge)
+	for p, group := range groups {
+		for _, i := range group {
+			geo.Items[i].Pocket = p
+		}
+	}
+	report("pockets", 0.15)
+	fam, err := res.layOut(ctx, in, items, geo, groups, tol)
 	if err != nil {
 		return nil, nil, nil, err
 	}
 	res.items = items
 	res.leastRib = fam.leastRib(res.Dims.Pocket.Finished)
-	return res, items, fam, res.vent(in.Kit)
+	return res, items, fam, res.vent(in.Kit, place)
 }
+
+// apartFactor is how many gauges apart two pockets must be to be formed to a
+// thickness of their own.
+const apartFactor = 2.0
 
 // layOut derives the sizes from what is known of the geometry, meshes the
 // pocket family and sets the parts out.
@@ -174,8 +200,8 @@ func (r *Result) layOut(ctx context.Context, in Input, items []*item, geo fit.Ge
 }
 
 // vent places the vents where the sheet arrives last.
-func (r *Result) vent(k *params.Kit) error {
-	stray := r.Layout.PlanVents(nil, k.Buck.Vent.Pitch)
+func (r *Result) vent(k *params.Kit, place func(geom.Vec) forming.Place) error {
+	stray := r.Layout.PlanVents(arrivals(r.Formed, place), k.Buck.Vent.Pitch)
 	for i, at := range k.Buck.Vent.Pin {
 		if slices.Contains(stray, geom.Vec2{X: at[0], Y: at[1]}) {
 			return k.Problem(fmt.Sprintf("buck.vent.pin[%d]", i), fmt.Sprintf("no pocket lies at %g, %g", at[0], at[1]), "vents stand in the pockets; places are x, y in the kit's plan")

@@ -53,16 +53,10 @@ func celsius(v ...float64) string {
 	return strings.Join(texts, " to ") + " °C"
 }
 
-// seconds writes a time as a stopwatch is read: to a second, to five from
-// half a minute on, in minutes from five minutes on.
+// seconds writes a time a stopwatch shows.
 func seconds(s float64) string {
-	switch {
-	case math.IsInf(s, 1):
-		return "never"
-	case s < 30:
+	if s < 90 {
 		return fixed(0, s) + " s"
-	case s < 300:
-		return fixed(0, math.Round(s/5)*5) + " s"
 	}
 	return fixed(0, s/60) + " min"
 }

@@ -179,14 +179,25 @@ func (c *cutting) lined() func(geom.Vec2) float64 {
 
 func (c *cutting) cement() float64 { return c.r.Kit.Liner.Cement }
 
-// pads are the sections of the lid's sponges.
+// pads are the lid's sponges: one under each boss, or one over the ceiling.
 func (c *cutting) pads() (out []picture.Cut) {
+	r := c.r
 	if len(c.of("lid")) == 0 {
 		return nil
 	}
-	for _, m := range c.r.padMeshes() {
+	slab := func(m *mesh.Mesh) {
 		if l := c.plane.Section(m); len(l) > 0 {
 			out = append(out, picture.Cut{Loops: l, Fill: c.fill["sponge"]})
+		}
+	}
+	if lid := r.Dims.Lid; lid.Full {
+		h, mid := r.Layout.Half, r.Layout.Center
+		slab(blockMesh(mid.Sub(h).At(lid.Ceiling-lid.Liner), mid.Add(h).At(lid.Ceiling)))
+		return out
+	}
+	for i, it := range r.Dims.Items {
+		if r.Dims.Lid.Pads && it.PadArea > 0 {
+			slab(r.padMesh(i))
 		}
 	}
 	return out

@@ -34,7 +34,7 @@ func (r *Result) Write(put Put, version string) error {
 	if err != nil {
 		return err
 	}
-	sum.Plates, sum.Screws = plates, r.screwsJSON()
+	sum.Plates = plates
 	var shelf pictures
 	if sum.Pictures, err = r.writePictures(shelf.keep(put)); err != nil {
 		return err
@@ -46,6 +46,7 @@ func (r *Result) Write(put Put, version string) error {
 		})
 	}
 	sum.Findings = findingsJSON(r.Findings)
+	sum.Forming = r.formingJSON()
 	if err := put("job-sheet.html", func(w io.Writer) error { return export.WriteJobSheet(w, r.jobSheet(version, shelf)) }); err != nil {
 		return err
 	}

@@ -46,9 +46,9 @@ a kit file, or - for standard input.
 			}
 			bar.finish()
 			if asJSON {
-				err = printJSON(cmd.OutOrStdout(), map[string]any{"values": res.Kit.Values(), "fits": res.Dims.Rows, "findings": res.Findings})
+				err = printJSON(cmd.OutOrStdout(), map[string]any{"values": res.Kit.Values(), "fits": res.Dims.Rows, "forming": res.Prediction(), "findings": res.Findings})
 			} else {
-				err = errors.Join(printValues(cmd.OutOrStdout(), res.Kit), printFits(cmd.OutOrStdout(), res))
+				err = errors.Join(printValues(cmd.OutOrStdout(), res.Kit), printFits(cmd.OutOrStdout(), res), printForming(cmd.OutOrStdout(), res))
 				printFindings(cmd.OutOrStdout(), res.Findings)
 			}
 			return stopped(res.Findings, err)
@@ -105,6 +105,28 @@ func printFits(w io.Writer, res *generate.Result) error {
 	fmt.Fprintln(tw, "fit\twhere\tnominal\tleast\tmost\tunit\ttitle")
 	for _, r := range res.Dims.Rows {
 		fmt.Fprintf(tw, "%s\t%s\t%.4g\t%.4g\t%.4g\t%s\t%s\n", r.ID, r.Where, r.Nominal, r.Least, r.Most, r.Unit, r.Title)
+	}
+	if err := tw.Flush(); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintln(w)
+	return err
+}
+
+// printForming lists what the sheet is predicted to do.
+func printForming(w io.Writer, res *generate.Result) error {
+	all := res.Prediction()
+	if len(all) == 0 {
+		return nil
+	}
+	tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(tw, "forming\twhere\tvalue\tunit\tat x, y, z")
+	for _, p := range all {
+		at := ""
+		if p.At != nil {
+			at = fmt.Sprintf("%.0f, %.0f, %.0f", p.At.X, p.At.Y, p.At.Z)
+		}
+		fmt.Fprintf(tw, "%s\t%s\t%.3g\t%s\t%s\n", p.Name, p.Where, p.Value, p.Unit, at)
 	}
 	if err := tw.Flush(); err != nil {
 		return err

@@ -12,8 +12,6 @@ type slab struct {
 
 	t []float64 // °C: left face, the layers, right face
 
-	between []float64 // conductance between neighbours, W/(m² K)
-
 	// scratch of one step
 	diag, low, up, rhs, flow, old, first []float64
 }
@@ -62,9 +60,6 @@ func newSlab(layers []layer, left, right face, start float64) *slab {
 	}
 	for i := range s.t {
 		s.t[i] = start
-	}
-	for i := range n - 1 {
-		s.between = append(s.between, s.conductance(i))
 	}
 	return s
 }
@@ -143,7 +138,8 @@ func (s *slab) flows() {
 	s.flow[0], s.diag[0] = s.left(s.t[0])
 	q, slope := s.right(s.t[n-1])
 	s.flow[n-1], s.diag[n-1] = q, slope
-	for i, g := range s.between {
+	for i := range n - 1 {
+		g := s.conductance(i)
 		through := g * (s.t[i] - s.t[i+1])
 		s.flow[i] -= through
 		s.flow[i+1] += through

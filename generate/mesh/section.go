@@ -17,7 +17,7 @@ func (m *Mesh) Section(z float64) [][]geom.Vec2 {
 				continue // a is not the corner alone on its side
 			}
 			from, to := key(a, b), key(a, c)
-			if up(a) {
+			if !up(a) {
 				from, to = to, from
 			}
 			next[from] = to

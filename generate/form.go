@@ -1,0 +1,132 @@
+package generate
+
+import (
+	"context"
+	"math"
+
+	"buckwright/generate/fit"
+	"buckwright/generate/forming"
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+	"buckwright/generate/solid"
+)
+
+// form predicts the shot on the buck as it is laid out, and returns what tells
+// its places apart. homes are the mouths of the pockets.
+func (r *Result) form(ctx context.Context, homes outlines) (place func(geom.Vec) forming.Place, err error) {
+	k, l := r.Kit, r.Layout
+	z := zones{
+		face: solid.FormingFace(l), homes: homes, rim: -r.Dims.Insert.Rim, platen: l.Bottom,
+		center: l.Center, foot: l.BuckFoot(),
+	}
+	r.Formed, err = forming.Form(ctx, forming.Setup{
+		Body: sdf.Union(z.face, sdf.HalfSpace{N: geom.V(0, 0, 1), D: z.platen}), // with the platen
+		Box:  z.face.Bounds(),
+		Area: r.Dims.Former.Area, Center: l.Center, // as it lies to the kit
+		Gauge:  k.Sheet.Gauge,
+		Law:    forming.Law{Kind: forming.NeoHookean, Mu: []float64{hotModulus(r.sheet.Mu.Least, r.sheet.Mu.Most)}},
+		Vacuum: k.Former.Vacuum, Friction: forming.Sticks,
+		Rim: z.rim, Platen: z.platen, Place: z.place,
+	})
+	return z.place, err
+}
+
+// hotModulus is the middle of a span that is known to an order of magnitude.
+func hotModulus(least, most float64) float64 { return math.Sqrt(least * most) }
+
+// zones tells the places of a buck apart.
+type zones struct {
+	face        sdf.Solid
+	homes       outlines
+	rim, platen float64
+	center      geom.Vec2
+	foot        geom.Vec2 // half sizes of the buck at its underside
+}
+
+const (
+	rimBand   = 0.3 // mm below the top that is rim still
+	cornerRun = 3.0 // mm from a wall or floor that is corner; about a fingertip's radius
+	wallLean  = 0.5 // cosine of 60 degrees from level: steeper is wall
+	floorLean = 0.94
+)
+
+// place is what part of the buck a point on it belongs to.
+func (z zones) place(p geom.Vec) forming.Place {
+	pocket := z.homes.at(p.XY())
+	switch {
+	case p.Z > z.rim-rimBand:
+		return forming.Place{Zone: forming.Rim}
+	case pocket >= 0:
+		return forming.Place{Zone: z.inside(p), Pocket: pocket}
+	case p.Z < z.platen+rimBand:
+		return forming.Place{Zone: forming.Flange}
+	}
+	q := p.XY().Sub(z.center)
+	if math.Abs(q.X) > z.foot.X+rimBand || math.Abs(q.Y) > z.foot.Y+rimBand {
+		return forming.Place{Zone: forming.Flange}
+	}
+	return forming.Place{Zone: forming.Skirt}
+}
+
+// inside tells wall, floor and the corner between them apart: by the slope, and
+// by whether a ball that touches here also reaches something else.
+func (z zones) inside(p geom.Vec) forming.Zone {
+	n := slope(z.face, p)
+	if z.face.Dist(p.Add(n.Scale(cornerRun))) < 0.85*cornerRun {
+		return forming.Corner
+	}
+	switch {
+	case n.Z > floorLean:
+		return forming.Floor
+	case n.Z > wallLean:
+		return forming.Corner
+	}
+	return forming.Wall
+}
+
+// slope is the outward normal of a solid near its surface, by differences over
+// the corners of a tetrahedron.
+func slope(s sdf.Solid, p geom.Vec) geom.Vec {
+	const h = 0.05
+	var g geom.Vec
+	for _, c := range [4]geom.Vec{{X: 1, Y: 1, Z: 1}, {X: 1, Y: -1, Z: -1}, {X: -1, Y: 1, Z: -1}, {X: -1, Y: -1, Z: 1}} {
+		g = g.Add(c.Scale(s.Dist(p.Add(c.Scale(h)))))
+	}
+	if l := g.Len(); l > 0 {
+		return g.Scale(1 / l)
+	}
+	return geom.V(0, 0, 1)
+}
+
+// thickness is what fit needs of a formed sheet with n pockets.
+func thickness(f *forming.Formed, n int, gauge float64) *fit.FormedGeometry {
+	out := &fit.FormedGeometry{Pockets: make([]fit.FormedPocket, n)}
+	mean := func(p forming.Place, otherwise float64) float64 {
+		if s, ok := f.Stat(p); ok && s.Area > 0 {
+			return s.Mean
+		}
+		return otherwise
+	}
+	out.Rim = mean(forming.Place{Zone: forming.Rim}, gauge)
+	out.Skirt = mean(forming.Place{Zone: forming.Skirt}, out.Rim)
+	for i := range out.Pockets {
+		corner := mean(forming.Place{Zone: forming.Corner, Pocket: i}, out.Rim)
+		floor := mean(forming.Place{Zone: forming.Floor, Pocket: i}, corner)
+		out.Pockets[i] = fit.FormedPocket{
+			Wall: mean(forming.Place{Zone: forming.Wall, Pocket: i}, corner), Floor: floor, Corner: corner,
+		}
+	}
+	return out
+}
+
+// arrivals are the places in the pockets, with when the sheet gets there.
+func arrivals(f *forming.Formed, place func(geom.Vec) forming.Place) []solid.Arrival {
+	var out []solid.Arrival
+	for i, p := range f.Node {
+		switch place(p).Zone {
+		case forming.Wall, forming.Floor, forming.Corner:
+			out = append(out, solid.Arrival{At: p, When: min(f.Touch[i], 2)})
+		}
+	}
+	return out
+}
