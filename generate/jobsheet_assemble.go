@@ -29,8 +29,8 @@ func (r *Result) trimStep() export.Step {
 	in, seat := r.Dims.Insert, r.Dims.Trim.Seat
 	return export.Step{Title: "Trim the insert",
 		Do: []string{
-			"Rough the waste off with snips, some millimetres outside the line, then stand the insert on its rim on a flat table, underside up.",
-			fmt.Sprintf("Stand the trim guide beside it, its face against the skirt, number up, and lay the blade flat on its land: the edge is then %s above the table. Turn the insert past the blade in several light passes.", mm(1, -in.Trim)),
+			"Cut the flange away with snips, some millimetres outside the line, then stand the insert on its rim on a flat table, underside up.",
+			fmt.Sprintf("Stand the trim guide beside it, its face against the skirt, number up, and lay the blade flat on its land, its point standing out by the sheet and no more: it then cuts %s above the table. Turn the insert past it in several light passes, fingers behind the blade.", mm(1, -in.Trim)),
 			"Take the burr off. Check the height at the four corners and in the middle of each side.",
 		},
 		Block: export.Block{
@@ -40,7 +40,7 @@ func (r *Result) trimStep() export.Step {
 				{Name: "length × width at the cut", Value: mm(1, r.trimmed(0), r.trimmed(1))},
 			},
 			Cautions: []export.Caution{{
-				Text:  "Cut away from the hand that holds, wear a cut-resistant glove on it. Trimmed edges are sharp until they are deburred. A router or saw needs its guard, and eye protection.",
+				Text:  "Cut away from the hand that holds, wear a cut-resistant glove on it: the guide holds the blade, not the hand. Trimmed edges are sharp until they are deburred. A router or saw needs its guard, and eye protection.",
 				Defer: "the maker of the knife or machine",
 			}},
 		},

@@ -2,6 +2,7 @@ package generate
 
 import (
 	"fmt"
+	"math"
 
 	"buckwright/generate/export"
 )
@@ -44,34 +45,78 @@ func (r *Result) formSection(shelf pictures) export.Section {
 }
 
 func (r *Result) formSteps() []export.Step {
-	sh := r.sheet
-	foot := r.Layout.BuckFoot()
-	before := export.Step{Title: "Before", Do: []string{
+	return []export.Step{r.beforeStep(), r.heatStep(), r.drawStep(), r.nextStep()}
+}
+
+func (r *Result) beforeStep() export.Step {
+	sh, foot := r.sheet, r.Layout.BuckFoot()
+	s := export.Step{Title: "Before", Do: []string{
 		fmt.Sprintf("Lay the buck on the middle of the platen, pockets up, its long side (%s) along the longer side of the frame. The channels in its underside lead the air from any row of platen holes.", mm(0, 2*max(foot.X, foot.Y))),
 		"Check that all vents are open and that the mouths of the channels at the foot are free.",
 		"Wipe the pockets and the skirt with a little release agent, none with silicone, or dust them with talc.",
 		"Take the protective films off the sheet, wipe it, clamp it flat on all sides.",
 	}}
 	if sh.DryFirst {
-		before.Do = append([]string{"Dry the sheet first, as its maker says: moist, it bubbles."}, before.Do...)
+		s.Do = append([]string{"Dry the sheet first, as its maker says: moist, it bubbles."}, s.Do...)
 	}
 	if sh.Note != "" {
-		before.Lead = []string{"On this sheet: " + sh.Note + "."}
+		s.Lead = []string{"On this sheet: " + sh.Note + "."}
 	}
-	heat := export.Step{Title: "Heat", Do: []string{
-		"Heat until the whole sheet sags evenly and lies quiet again; look from the side, do not lean over it.",
+	return s
+}
+
+// heatStep starts from the time that the heating is worked out to take.
+func (r *Result) heatStep() export.Step {
+	sh, f, h := r.sheet, r.Kit.Former, r.heating()
+	from := "from above"
+	if f.TwoSided {
+		from = "from both sides"
+	}
+	s := export.Step{Title: "Heat", Block: export.Block{Facts: []export.Fact{
+		{Name: "heater", Value: celsius(f.Heater) + ", " + from},
+	}}}
+	switch {
+	case math.IsInf(h.Ready.Nominal, 1):
+		s.Cautions = append(s.Cautions, export.Caution{
+			Text:  fmt.Sprintf("A heater of %s brings the coldest place of this sheet to %s only; it wants %s. A stronger heater, or one nearer, is needed; do not draw a cold sheet.", celsius(f.Heater), celsius(h.Reached), celsius(sh.Low)),
+			Defer: "the maker of the former",
+		})
+	case !h.Even():
+		text := fmt.Sprintf("At %s the hot face reaches %s before the cold one is ready.", celsius(f.Heater), celsius(sh.Up))
+		if h.Cooler > 0 {
+			text += fmt.Sprintf(" Set the heater to %s or less and heat longer.", celsius(h.Cooler))
+		}
+		s.Cautions = append(s.Cautions, export.Caution{Text: text, Defer: "the sheet's maker"})
+	default:
+		s.Facts = append(s.Facts,
+			export.Fact{Name: "heat for, to start from", Value: seconds(h.Ready.Nominal)},
+			export.Fact{Name: "as the sheet takes up more or less of it", Value: seconds(h.Ready.Least) + " to " + seconds(h.Ready.Most)},
+			export.Fact{Name: "all of it is warm enough after", Value: seconds(h.Earliest)},
+			export.Fact{Name: "its hot face is too hot after", Value: seconds(h.Latest)},
+			export.Fact{Name: "draw within, heater away", Value: seconds(h.Chill)},
+		)
+	}
+	s.Facts = append(s.Facts, export.Fact{Name: "time that worked", Value: toFill})
+	s.Do = []string{
+		"Heat until the whole sheet sags evenly and lies quiet again; look from the side, do not lean over it. The sag decides, not the clock.",
 		fmt.Sprintf("Measure with an infra-red thermometer in the middle and near the clamp: both within %s.", celsius(sh.Low, sh.Up)),
-		"Note the time.",
-	}}
-	draw := export.Step{Title: "Draw and cool", Do: []string{
+		"Write the time down: it holds for this sheet, heater and distance.",
+	}
+	return s
+}
+
+func (r *Result) drawStep() export.Step {
+	return export.Step{Title: "Draw and cool", Do: []string{
 		"Heater away, frame down over the buck in one calm move, vacuum on as soon as it seals.",
 		"Look into the pockets: the sheet must lie in every lower corner. Corners come last.",
-		fmt.Sprintf("Keep the vacuum until the sheet reads less than %s everywhere; moving air helps, water does not.", celsius(sh.Set)),
+		fmt.Sprintf("Keep the vacuum until the sheet reads less than %s everywhere; moving air helps, water does not.", celsius(r.sheet.Set)),
 		"Vacuum off, a breath of air from below, lift straight up: pull evenly at both ends.",
 	}}
-	next := export.Step{Title: "Before the next sheet", Do: []string{
-		"Let the buck cool until the hand can rest on it; look at its edges and vents.",
+}
+
+func (r *Result) nextStep() export.Step {
+	return export.Step{Title: "Before the next sheet", Do: []string{
+		fmt.Sprintf("Let the buck cool until the hand can rest on it; its %s softens at about %s. Look at its edges and vents.", r.filament.Title, celsius(r.filament.Tg)),
 		"Number the sheet and let it rest for a day before it is measured: it goes on shrinking.",
 	}}
-	return []export.Step{before, heat, draw, next}
 }

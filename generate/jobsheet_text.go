@@ -53,10 +53,16 @@ func celsius(v ...float64) string {
 	return strings.Join(texts, " to ") + " °C"
 }
 
-// seconds writes a time a stopwatch shows.
+// seconds writes a time as a stopwatch is read: to a second, to five from
+// half a minute on, in minutes from five minutes on.
 func seconds(s float64) string {
-	if s < 90 {
+	switch {
+	case math.IsInf(s, 1):
+		return "never"
+	case s < 30:
 		return fixed(0, s) + " s"
+	case s < 300:
+		return fixed(0, math.Round(s/5)*5) + " s"
 	}
 	return fixed(0, s/60) + " min"
 }

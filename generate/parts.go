@@ -32,6 +32,9 @@ var (
 // and puts those that stay from an earlier run in their places.
 // plug gives the press tool's plugs when it is one of them.
 func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]planned, error) {
+	if err := res.screw(in.Kit); err != nil {
+		return nil, err
+	}
 	l := res.Layout
 	wanted := func(name string) bool { return in.Parts == nil || slices.Contains(in.Parts, name) }
 	var out []planned

@@ -48,7 +48,8 @@ func (r *Result) writePictures(put Put) ([]string, error) {
 }
 
 func (r *Result) pictures() []drawn {
-	var out []drawn
+	out := append(r.kitPictures(), r.partPictures()...)
+	out = append(out, r.mapPictures()...)
 	for i := range r.items {
 		out = append(out, r.sectionPictures(i)...)
 	}

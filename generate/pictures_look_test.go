@@ -10,8 +10,11 @@ import (
 	"testing"
 	"time"
 
+	"buckwright/generate/forming"
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh/meshfile"
+	"buckwright/generate/sdf"
+	"buckwright/generate/solid"
 	"buckwright/params"
 	"buckwright/templates"
 )
@@ -63,6 +66,31 @@ func madeKit(t testing.TB, kit, dir string) *Result {
 	return res
 }
 
+// formedOn forms a sheet over the buck, coarsely.
+func formedOn(t testing.TB, r *Result) *forming.Formed {
+	t.Helper()
+	l := r.Layout
+	buck := solid.Buck(l)
+	f, err := forming.Form(context.Background(), forming.Setup{
+		Body: sdf.Union(buck, sdf.HalfSpace{N: geom.V(0, 0, 1), D: l.Bottom}), Box: buck.Bounds(),
+		Area: [2]float64{max(r.Dims.Former.Area[0], r.Dims.Former.Area[1]), min(r.Dims.Former.Area[0], r.Dims.Former.Area[1])}, Center: l.Center, Gauge: r.Kit.Sheet.Gauge,
+		Law: forming.Law{Kind: forming.NeoHookean, Mu: []float64{500}}, Vacuum: r.Kit.Former.Vacuum,
+		Friction: forming.Sticks, Rim: -r.Dims.Insert.Rim, Platen: l.Bottom, Element: 5,
+		Place: func(p geom.Vec) forming.Place {
+			for i, at := range l.Places {
+				if p.XY().Sub(at.At).Len() < min(at.Half.X, at.Half.Y) {
+					return forming.Place{Zone: forming.Floor, Pocket: i}
+				}
+			}
+			return forming.Place{Zone: forming.Rim}
+		},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
 // TestLook draws the pictures of made kits: BUCKWRIGHT_MADE holds a folder for
 // each, BUCKWRIGHT_LOOK is where the pictures go.
 func TestLook(t *testing.T) {
@@ -72,6 +100,7 @@ func TestLook(t *testing.T) {
 	}
 	for _, name := range []string{"tide-logger", "drift-buoy"} {
 		r := madeKit(t, filepath.Join("..", "templates", name+".yaml"), filepath.Join(made, name))
+		r.Formed = formedOn(t, r)
 		var size int
 		start := time.Now()
 		files, err := r.writePictures(func(file string, write func(io.Writer) error) error {

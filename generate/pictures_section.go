@@ -179,25 +179,14 @@ func (c *cutting) lined() func(geom.Vec2) float64 {
 
 func (c *cutting) cement() float64 { return c.r.Kit.Liner.Cement }
 
-// pads are the lid's sponges: one under each boss, or one over the ceiling.
+// pads are the sections of the lid's sponges.
 func (c *cutting) pads() (out []picture.Cut) {
-	r := c.r
 	if len(c.of("lid")) == 0 {
 		return nil
 	}
-	slab := func(m *mesh.Mesh) {
+	for _, m := range c.r.padMeshes() {
 		if l := c.plane.Section(m); len(l) > 0 {
 			out = append(out, picture.Cut{Loops: l, Fill: c.fill["sponge"]})
-		}
-	}
-	if lid := r.Dims.Lid; lid.Full {
-		h, mid := r.Layout.Half, r.Layout.Center
-		slab(blockMesh(mid.Sub(h).At(lid.Ceiling-lid.Liner), mid.Add(h).At(lid.Ceiling)))
-		return out
-	}
-	for i, it := range r.Dims.Items {
-		if r.Dims.Lid.Pads && it.PadArea > 0 {
-			slab(r.padMesh(i))
 		}
 	}
 	return out

@@ -3,14 +3,19 @@ package generate
 import (
 	"buckwright/generate/estimate"
 	"buckwright/generate/fit"
+	"buckwright/params"
 )
 
 // printing is how a part is sliced: the kit's printer, the walls of the case.
 func (r *Result) printing() estimate.Settings {
-	p, d := r.Kit.Printer, r.Dims.Print
+	return printSettings(r.Kit, r.Dims.Print.Width, r.walls(), r.filament.Density)
+}
+
+func printSettings(k *params.Kit, width float64, walls int, density float64) estimate.Settings {
+	p := k.Printer
 	return estimate.Settings{
-		Layer: d.Layer, Width: d.Width, Nozzle: d.Nozzle,
-		Walls: r.walls(), Top: p.Skin, Bottom: p.Skin, Infill: p.Infill, Density: r.filament.Density,
+		Layer: p.Layer, Width: width, Nozzle: p.Nozzle,
+		Walls: walls, Top: p.Skin, Bottom: p.Skin, Infill: p.Infill, Density: density,
 		Speed: estimate.Speed{
 			Outer: p.Speed.Outer, Inner: p.Speed.Inner, Full: p.Speed.Full, Top: p.Speed.Top,
 			Infill: p.Speed.Infill, Bridge: p.Speed.Bridge, First: p.Speed.First, Travel: p.Speed.Travel,

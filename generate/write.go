@@ -34,7 +34,7 @@ func (r *Result) Write(put Put, version string) error {
 	if err != nil {
 		return err
 	}
-	sum.Plates = plates
+	sum.Plates, sum.Screws = plates, r.screwsJSON()
 	var shelf pictures
 	if sum.Pictures, err = r.writePictures(shelf.keep(put)); err != nil {
 		return err

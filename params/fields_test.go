@@ -34,7 +34,7 @@ former: {name: bench, area: [301, 402], clamp: 13, depth: 81, vacuum: 77, platen
 printer: {name: bed, file: mine.yaml, bed: [281, 282, 251], nozzle: 0.41, layer: 0.31, infill: 17 %, material: petg, tolerance: 0.14, width: 0.45, offset: 0.03, hole_offset: -0.06, foot: 0.27, scale: [1.001, 1.002, 1.003], least_hole: 1.2, skin: 5, speed: {outer: 41, inner: 61, full: 62, top: 42, infill: 81, bridge: 31, first: 26, travel: 151}, acceleration: 1100}
 insert: {margin: 15, draft: 5.5, corner_radius: 17, rim_radius: 2.5}
 pocket: {draft: 3.5, mouth_radius: 2.2, spacing: 12.5}
-buck: {floor: 6.5, run: 12, vent: {diameter: 0.7, land: 4.5, bore: 4.2, pitch: 26, pin: [[1, 2]], forbid: [[3, 4, 5]]}}
+buck: {floor: 6.5, run: 12, vent: {diameter: 0.7, land: 4.5, bore: 4.2, pitch: 26, pin: [[1, 2]], forbid: [[3, 4, 5]]}, screws: {thread: M5, hold: tapped, at: [[6, 7], [8, 9]], hole: 4.4, length: 11}}
 press: {nest: no, grip: none}
 shell: {wall: 2.5, floor: 2.6, neck: 12.7, slip: {least: 0.11, stack: worst}, label: none}
 batch: {count: 12, currency: SEK, filament: 221, sheet: 182, liner: 603, lid_liner: 304, cement: 255, machine: 6, labour: 257, setup: 90 min, each: 0.25 h, spoiled: 12 %}
@@ -72,7 +72,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		{k.Printer, "{bed mine.yaml [281 282 251] 0.41 0.31 0.17 petg 0.14 0.45 0.03 -0.06 0.27 [1.001 1.002 1.003] 1.2 5 {41 61 62 42 81 31 26 151} 1100}"},
 		{k.Insert, "{15 17 2.5 5.5}"}, // margin, corner radius, rim radius, draft
 		{k.Pocket, "{3.5 2.2 12.5}"},
-		{k.Buck, "{6.5 12 {0.7 4.5 4.2 26 [[1 2]] [[3 4 5]]}}"},
+		{k.Buck, "{6.5 12 {0.7 4.5 4.2 26 [[1 2]] [[3 4 5]]} {M5 tapped [[6 7] [8 9]] 4.4 11}}"},
 		{k.Press, "{no none}"},
 		{k.Shell, "{2.5 2.6 12.7 {0.11 worst} none}"},
 		{k.Batch, "{12 SEK 221 182 603 304 255 6 257 1.5 0.25 0.12}"},

@@ -152,7 +152,18 @@ func buckRows(k *Kit) []row {
 			{"pin", list[[2]float64]{to: &v.Pin, each: place, noun: "place", most: 500}, "", false, "places that must have a vent: [[x, y], ...]"},
 			{"forbid", list[[3]float64]{to: &v.Forbid, each: circle, noun: "circle", most: 500}, "", false, "circles without a vent: [[x, y, radius], ...]"},
 		}, check: ventCheck(k)}, "", false, "holes that let the air out"},
+		{"screws", maybe[Screws]{&k.Buck.Screws, screwKeys}, "", false, "bosses in the underside for screws through the platen; none unless given"},
 	}
+}
+
+func screwKeys(s *Screws) value {
+	return section{rows: []row{
+		{"thread", word[Thread]{&s.Thread, []Thread{M3, M4, M5, M6}}, "M4", false, "size of the screws"},
+		{"hold", word[Hold]{&s.Hold, []Hold{HoldInsert, HoldTapped}}, "insert", false, "insert: brass inserts set with heat; tapped: a thread cut into the print"},
+		{"at", list[[2]float64]{to: &s.At, each: place, noun: "place", least: 2, most: 12}, "", false, "places: [[x, y], ...]; else four near the corners"},
+		{"hole", optional{to: &s.Hole, q: length, lo: 1, hi: 20}, "", false, "hole that the insert's maker asks for; else the usual"},
+		{"length", optional{to: &s.Length, q: length, lo: 2, hi: 30}, "", false, "length of the insert; else the usual"},
+	}}
 }
 
 func place(p *[2]float64) value  { return vector{p[:], "x, y", length, -2000, 2000} }

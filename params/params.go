@@ -91,6 +91,7 @@ type Kit struct {
 			Pin      [][2]float64 // places that must have one
 			Forbid   [][3]float64 // x, y, radius where none may be
 		}
+		Screws *Screws // nil: none
 	}
 	Press struct {
 		Nest Nest
@@ -188,6 +189,14 @@ type (
 		Unit float64 // mm a unit
 		Up   Up
 	}
+	// Screws hold the buck on the platen from below.
+	Screws struct {
+		Thread Thread
+		Hold   Hold
+		At     [][2]float64 // in the kit's plan; nil: four places are chosen
+		Hole   *float64     // of the insert, by its sheet; nil: the usual
+		Length *float64     // of the insert; nil: the usual
+	}
 	// WeightTest is one measurement of a liner: a mass on an area, and the thickness read under it.
 	WeightTest struct{ Mass, Area, Thickness float64 }
 	// Span is a least and a most.
@@ -206,6 +215,8 @@ type (
 	Label   string
 	Nest    string
 	Grip    string
+	Thread  string
+	Hold    string
 )
 
 const (
@@ -244,4 +255,12 @@ const (
 
 	GripWings Grip = "wings"
 	GripNone  Grip = "none"
+
+	M3 Thread = "M3"
+	M4 Thread = "M4"
+	M5 Thread = "M5"
+	M6 Thread = "M6"
+
+	HoldInsert Hold = "insert" // a brass insert, set with heat
+	HoldTapped Hold = "tapped" // a thread cut into the print
 )

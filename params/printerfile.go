@@ -96,3 +96,12 @@ func (k *Kit) PrinterGiven() []Value {
 	}
 	return out
 }
+
+// PrinterWord is the printer as a command line names it: the kit's or printer
+// file, or the row of the table.
+func (k *Kit) PrinterWord() string {
+	if k.File != "" {
+		return k.File
+	}
+	return k.Printer.Name
+}

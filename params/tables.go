@@ -144,6 +144,11 @@ type PrintMaterial struct {
 	Source      string  `json:"source"`
 }
 
+// Softens is the temperature, °C, at which a printed skin begins to give: its
+// glass transition, or what a bar stands at 1.8 MPa if that is higher, as it is
+// for a crystalline polymer.
+func (m PrintMaterial) Softens() float64 { return max(m.Tg, m.HDT.Least) }
+
 // Mid is the middle of the span.
 func (s Span) Mid() float64 { return (s.Least + s.Most) / 2 }
 

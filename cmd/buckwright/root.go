@@ -126,6 +126,6 @@ and how the fits stack up, and says what will go wrong before anything is printe
 		SilenceUsage:  true, // a wrong kit is not a reason to reprint the help
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.AddCommand(newNew(), newMake(), newCheck(), newMaterials(), newSchema())
+	root.AddCommand(newNew(), newMake(), newCheck(), newCoupon(), newCalibrate(), newMaterials(), newSchema())
 	return root
 }

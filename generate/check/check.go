@@ -57,12 +57,15 @@ type Finding struct {
 func All() []Rule {
 	return []Rule{
 		// the sheet and the former
-		gaugeSold(), blankFits(), blankMargin(), drapeRoom(), buckHeight(), vacuum(), crystalline(), dryFirst(),
+		gaugeSold(), blankFits(), blankMargin(), drapeRoom(), buckHeight(), vacuum(), crystalline(), dryFirst(), heatWindow(),
+		// how it forms
+		thinWall(), unfilled(), web(), evacuation(),
 		// the buck
 		draftFemale(), draftMale(), pocketDepth(), edgeRadius(), mouthRadius(), rimRadius(), rib(), spacing(),
-		ventNone(), ventMark(), ventDrill(), buckHeat(), buckInfill(), shrinkSheet(),
+		ventNone(), ventMark(), ventThick(), ventDrill(), buckHeat(), buckRun(), buckInfill(), roof(), layerLines(), shrinkSheet(),
 		// the items in their pockets
-		linerLoose(), linerCrush(), productTolerance(), contact(), undercut(), reach(), pressForce(),
+		linerLoose(), linerCrush(), productTolerance(), linerPinch(), contact(), undercut(), reach(),
+		turnedOver(), pullEasy(), pullHard(), pressForce(), pressCement(),
 		// the case
 		insertLoose(), insertCrush(), slipJam(), slipRattle(), lidCloses(), padLoose(), padCrush(),
 		closureHolds(), catchStrain(), wallRounded(), shrinkPrint(), partBed(), bridge(),

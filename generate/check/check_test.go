@@ -117,29 +117,19 @@ func TestFindingAsJSON(t *testing.T) {
 	}
 }
 
-// Contact temperatures against values worked with the same formula (Carslaw
-// and Jaeger) from handbook constants, in °C; the buck is at 25.
-func TestContactTemperature(t *testing.T) {
-	type body struct{ k, density, cp float64 }
-	abs, petg, hips := body{0.17, 1050, 1500}, body{0.20, 1270, 1300}, body{0.16, 1040, 1500}
-	pla, absPrint := body{0.13, 1240, 1800}, body{0.17, 1040, 1400}
-	for _, tt := range []struct {
-		name         string
-		sheet, print body
-		core, want   float64
-	}{
-		{"ABS on PLA", abs, pla, 150, 86.24},
-		{"ABS on PETG", abs, petg, 150, 84.23},
-		{"ABS on ABS", abs, absPrint, 150, 88.73},
-		{"PETG on PLA", petg, pla, 140, 84.36},
-		{"HIPS on PLA", hips, pla, 145, 82.74},
-	} {
-		j := clean()
-		j.Sheet.K, j.Sheet.Density, j.Sheet.Cp, j.Sheet.Core = params.Span{Least: tt.sheet.k, Most: tt.sheet.k}, tt.sheet.density, params.Span{Most: tt.sheet.cp}, tt.core
-		j.Print.K, j.Print.Density, j.Print.Cp = params.Span{Least: tt.print.k, Most: tt.print.k}, tt.print.density, params.Span{Least: tt.print.cp, Most: tt.print.cp}
-		if got := contactTemp(j); math.Abs(got-tt.want) > 0.005 {
-			t.Errorf("%s: %.3f °C, want %.2f", tt.name, got, tt.want)
-		}
+// The strip's closed form: 80 kPa on a span of 6 mm, 1.2 mm thick, is 1 MPa.
+func TestStrip(t *testing.T) {
+	if got := strip(80, 6, 1.2); math.Abs(got-1) > 1e-12 {
+		t.Errorf("strip = %g MPa, want 1", got)
+	}
+}
+
+// Rules about what was predicted say nothing when nothing was.
+func TestSilentWithoutAPrediction(t *testing.T) {
+	j := clean()
+	j.Forming, j.Heat, j.Run, j.Air, j.Maps = nil, nil, nil, nil, nil
+	if got := Run(j); len(got) != 1 {
+		t.Errorf("%+v, want only the word on drops", got)
 	}
 }
 

@@ -29,18 +29,27 @@ func moreContact(j *Job, height float64) string {
 	return "the draft opens the gap faster than the liner springs back: " + strings.Join(would, ", or ") + " would do"
 }
 
+// band is how high the liner touches item i: the mean round it where it was
+// mapped, else on an upright wall.
+func band(j *Job, i int) float64 {
+	if i < len(j.Maps) && j.Maps[i] != nil && j.Maps[i].Sides > 0 {
+		return j.Maps[i].Band
+	}
+	return j.Dims.Items[i].Contact
+}
+
 func contact() Rule {
 	const id = "contact"
 	return Rule{
 		ID: id, Title: "the liner grips a high enough band of the item's wall",
 		Limit: "5 mm up the wall, or all of a shallower item", Unit: MM,
-		Source: "contact height tf c / sin(draft); the 5 mm are " + ownRule,
+		Source: "gap from item to formed sheet all round it, else contact height tf c / sin(draft) of an upright wall; the 5 mm are " + ownRule,
 		Key:    "pocket.draft",
 		Run: func(j *Job) []Finding {
 			var out []Finding
-			for _, it := range j.Dims.Items {
+			for i, it := range j.Dims.Items {
 				limit := min(j.limit(id, 5), it.Depth)
-				out = append(out, least(Warn, MM, "walls of "+it.Name, it.Contact, limit, moreContact(j, limit))...)
+				out = append(out, least(Warn, MM, "walls of "+it.Name, band(j, i), limit, moreContact(j, limit))...)
 			}
 			return out
 		},

@@ -1,7 +1,10 @@
 package check
 
 import (
+	"fmt"
+
 	"buckwright/generate/fit"
+	"buckwright/generate/forming"
 	"buckwright/generate/geom"
 	"buckwright/params"
 )
@@ -18,6 +21,60 @@ type Job struct {
 	Layout   Layout
 	Parts    []PartFact // as they are printed; the insert is none of them
 	Items    []ItemFact // in the kit's order
+
+	// What was predicted. Rules are silent where it is nil.
+	Forming *forming.Formed
+	Pockets []string // by the index of forming.Place, what stands in each
+	Heat    *forming.Heating
+	Run     *forming.Run
+	Air     []AirFact           // one a pocket
+	Maps    []*forming.LinerMap // in the kit's order
+}
+
+// AirFact is how the air under the sheet leaves one pocket.
+type AirFact struct {
+	Pocket   string
+	Holes    int
+	Diameter float64 // mm
+	Needed   int     // holes of that diameter that are enough for forming.Quick; 0: no number is
+	forming.Evacuation
+}
+
+// place says where on the insert a place is.
+func (j *Job) place(p forming.Place) string {
+	switch p.Zone {
+	case forming.Rim:
+		return "rim"
+	case forming.Skirt:
+		return "skirt"
+	case forming.Flange:
+		return "waste"
+	}
+	zone := "floor corner"
+	switch p.Zone {
+	case forming.Wall:
+		zone = "wall"
+	case forming.Floor:
+		zone = "floor"
+	}
+	if p.Pocket < 0 || p.Pocket >= len(j.Pockets) {
+		return fmt.Sprintf("%s of pocket %d", zone, p.Pocket+1)
+	}
+	return zone + " in the pocket of " + j.Pockets[p.Pocket]
+}
+
+// at is a place in the plan, in words.
+func at(p geom.Vec) string { return fmt.Sprintf("at x %.0f, y %.0f", p.X, p.Y) }
+
+// mapped calls f for every item with a map of its liner.
+func (j *Job) mapped(f func(i int, name string, m *forming.LinerMap) []Finding) []Finding {
+	var out []Finding
+	for i, m := range j.Maps {
+		if m != nil && i < len(j.Dims.Items) {
+			out = append(out, f(i, j.Dims.Items[i].Name, m)...)
+		}
+	}
+	return out
 }
 
 // Layout is what was measured on the parts together.

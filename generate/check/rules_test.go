@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"buckwright/generate/fit"
+	"buckwright/generate/forming"
 	"buckwright/generate/geom"
 	"buckwright/params"
 )
@@ -51,6 +52,17 @@ func ruleCases() []ruleCase {
 		{"vacuum", Warn, "67 kPa", "at least 68 kPa", func(j *Job) { j.Kit.Former.Vacuum = 67 }, func(j *Job) { j.Kit.Former.Vacuum = 67.7 }},
 		{"crystalline", Note, "forms at 138 to 182 °C, shrinks 0.4 % to 0.8 %", "none", func(j *Job) { j.Sheet.Crystalline = true }, func(j *Job) { j.Sheet.Crystalline = false }},
 		{"dry-first", Note, "must be dry", "none", func(j *Job) { j.Sheet.DryFirst = true }, func(j *Job) { j.Sheet.DryFirst = false }},
+		{"heat-window", Warn, "125 °C", "at least 127 °C", func(j *Job) { j.Heat.Coldest, j.Heat.Cooler = 125, 380 }, func(j *Job) { j.Heat.Coldest = 127 }},
+		{"heat-window", Warn, "60 °C", "at least 127 °C", func(j *Job) { j.Heat = &forming.Heating{Ready: fit.Fixed(math.Inf(1)), Coldest: 60} }, func(j *Job) { j.Heat = nil }},
+		{"thin-wall", Warn, "0.24 mm", "at least 0.25 mm", func(j *Job) { j.Forming.Stats[3].Least = 0.24 }, func(j *Job) { j.Forming.Stats[3].Least = 0.25 }},
+		{"thin-wall", Warn, "0.29 mm", "at least 0.3 mm", func(j *Job) { j.Kit.Sheet.Gauge, j.Forming.Stats = 1.5, []forming.Stat{stat(forming.Skirt, 0.29, 0.4)} }, func(j *Job) { j.Kit.Sheet.Gauge, j.Forming.Stats = 1.5, []forming.Stat{stat(forming.Skirt, 0.31, 0.4)} }},
+		{"thin-wall", Stop, "0.08 mm", "at least 0.25 mm", func(j *Job) { j.Forming.Stats = []forming.Stat{stat(forming.Wall, 0.08, 0.4)} }, func(j *Job) { j.Forming.Stats[1].Least = 0.25 }},
+		{"unfilled", Warn, "0.6 mm", "at most 0.5 mm", func(j *Job) { j.Forming.Open[0].Gap = 0.6 }, func(j *Job) { j.Forming.Open[0].Gap = 0.5 }},
+		{"unfilled", Stop, "1.8 mm", "at most 0.5 mm", func(j *Job) { j.Forming.Open[0].Gap = 1.8 }, func(j *Job) { j.Forming.Open = nil }},
+		{"unfilled", Warn, "1.8 mm", "at most 0.5 mm", func(j *Job) { j.Forming.Open[0] = forming.Open{Place: forming.Place{Zone: forming.Skirt}, Gap: 1.8} }, func(j *Job) { j.Forming.Open[0].Zone = forming.Flange }},
+		{"web", Warn, "40 mm²", "at most 30 mm²", func(j *Job) { j.Forming.Fold[0] = true }, func(j *Job) { j.Forming.Fold[0] = true; j.Layout.Trim = -4 }},
+		{"evacuation", Warn, "1.1 s", "at most 1 s", func(j *Job) { j.Air[0].Time, j.Air[0].Needed = 1.1, 20 }, func(j *Job) { j.Air[0].Time = 1 }},
+		{"evacuation", Warn, "no end of s", "at most 1 s", func(j *Job) { j.Air[0].Time, j.Air[0].By, j.Air[0].Ends = math.Inf(1), forming.ByTank, 36 }, func(j *Job) { j.Air = nil }},
 		{"draft-female", Warn, "0.9°", "at least 1°", func(j *Job) { j.Kit.Pocket.Draft = 0.9 }, func(j *Job) { j.Kit.Pocket.Draft = 1 }},
 		{"draft-male", Warn, "2.9°", "at least 3°", func(j *Job) { j.Kit.Insert.Draft = 2.9 }, func(j *Job) { j.Kit.Insert.Draft = 3 }},
 		{"draft-male", Stop, "1.4°", "at least 3°", func(j *Job) { j.Kit.Insert.Draft = 1.4 }, func(j *Job) { j.Kit.Insert.Draft = 3 }},
@@ -66,7 +78,17 @@ func ruleCases() []ruleCase {
 		{"vent-none", Stop, "0 holes", "at least 1 holes", func(j *Job) { j.Layout.Vents = 0 }, func(j *Job) { j.Layout.Vents = 1 }},
 		{"vent-mark", Note, "0.15 mm", "at most 0.1 mm", func(j *Job) { j.Dims.Buck.Dimple = 0.15 }, func(j *Job) { j.Dims.Buck.Dimple = 0.1 }},
 		{"vent-drill", Note, "0.6 mm", "at least 0.8 mm", func(j *Job) { j.Dims.Buck.VentDia, j.Dims.Buck.VentDrill = 0.6, true }, func(j *Job) { j.Dims.Buck.VentDia = 0.8 }},
-		{"buck-heat", Warn, "89 °C", "at most 60 °C", func(j *Job) { j.Print.Tg = 60 }, func(j *Job) { j.Print.Tg = 89 }},
+		{"vent-thick", Note, "1.1 mm", "at most 1 mm", func(j *Job) { j.Dims.Buck.VentDia = 1.1 }, func(j *Job) { j.Dims.Buck.VentDia = 1 }},
+		{"vent-thick", Note, "1 mm", "at most 0.5 mm", func(j *Job) { j.Forming, j.Dims.Insert.WallThin = nil, 0.5 }, func(j *Job) { j.Forming, j.Dims.Insert.WallThin = nil, 1 }},
+		{"buck-heat", Warn, "89 °C", "at most 80 °C", func(j *Job) { j.Print.Tg = 80 }, func(j *Job) { j.Print.Tg = 89 }},
+		{"buck-heat", Warn, "89 °C", "at most 86 °C", func(j *Job) { j.Print.Tg, j.Print.HDT.Least = 45, 86 }, func(j *Job) { j.Print.Tg, j.Print.HDT.Least = 45, 89 }},
+		{"buck-run", Warn, "65 s", "at most 64 s", func(j *Job) { j.Run.Pause = 65 }, func(j *Job) { j.Run.Pause = 64 }},
+		{"buck-run", Warn, "no end of s", "at most 64 s", func(j *Job) { j.Run.Pause = math.Inf(1) }, func(j *Job) { j.Run.Pause, j.Print.Tg = math.Inf(1), 80 }},
+		{"roof", Warn, "2.25 MPa", "at most 1.8 MPa", func(j *Job) { j.Kit.Printer.Infill = 0.1 }, func(j *Job) { j.Kit.Printer.Infill = 0.112 }},
+		{"roof", Warn, "1 MPa", "at most 0.45 MPa", func(j *Job) { j.Print.HDT.Least = 50 }, func(j *Job) { j.Print.HDT.Least = 57 }},
+		{"roof", Warn, "2.56 MPa", "at most 1.8 MPa", func(j *Job) { j.Dims.Buck.Channel, j.Dims.Buck.Floor = 8, 1 }, func(j *Job) { j.Dims.Buck.Channel, j.Dims.Buck.Floor = 8, 1.2 }},
+		{"layer-lines", Note, "0.3 mm", "at most 0.15 mm", func(j *Job) { j.Kit.Liner.Wrap, j.Dims.Insert.Rim = params.WrapPockets, 0.5 }, func(j *Job) { j.Kit.Liner.Wrap, j.Dims.Insert.Rim = params.WrapPockets, 1 }},
+		{"layer-lines", Note, "0.3 mm", "at most 0.1 mm", func(j *Job) { j.Kit.Liner.Wrap, j.Sheet.Clear = params.WrapPockets, true }, func(j *Job) { j.Kit.Liner.Wrap, j.Sheet.Clear = params.WrapRim, true }},
 		{"buck-infill", Warn, "10 %", "at least 15 %", func(j *Job) { j.Kit.Printer.Infill = 0.1 }, func(j *Job) { j.Kit.Printer.Infill = 0.15 }},
 		{"shrink-sheet", Warn, "0.22 mm", "at most 0.2 mm", func(j *Job) { j.Dims.Base.InsertGap = 0.2 }, func(j *Job) { j.Dims.Base.InsertGap = 0.221 }},
 		{"shrink-sheet", Warn, "0.22 mm", "at most 0.2 mm", func(j *Job) { j.set("insert.compression", 0.1, -1, 1) }, func(j *Job) { j.set("insert.compression", 0.12, -1, 1) }},
@@ -77,13 +99,27 @@ func ruleCases() []ruleCase {
 		{"liner-crush", Warn, "50 %", "at most 40 %", func(j *Job) { j.Dims.Items[0].Built = spread(0.25, 0.25, 0.25) }, func(j *Job) { j.Dims.Items[0].Built = spread(0.25, 0.125, 0.125) }},
 		{"liner-crush", Note, "50 %", "at most 40 %", func(j *Job) { j.Dims.Items[0].Built = spread(0.25, 0.125, 0.25) }, func(j *Job) { j.Dims.Items[0].Built = spread(0.25, 0.125, 0.125) }},
 		{"product-tolerance", Warn, "100 %", "at most 75 %", func(j *Job) { j.Kit.Tolerance.Product = 0.3 }, func(j *Job) { j.Kit.Tolerance.Product = 0.22 }},
-		{"contact", Warn, "4.9 mm", "at least 5 mm", func(j *Job) { j.Dims.Items[0].Contact = 4.9 }, func(j *Job) { j.Dims.Items[0].Contact = 5 }},
-		{"contact", Warn, "2 mm", "at least 3 mm", func(j *Job) { j.Dims.Items[0].Contact, j.Dims.Items[0].Depth = 2, 3 }, func(j *Job) { j.Dims.Items[0].Contact, j.Dims.Items[0].Depth = 3, 3 }},
+		{"contact", Warn, "4.9 mm", "at least 5 mm", func(j *Job) { j.Maps[0].Sides, j.Dims.Items[0].Contact = 0, 4.9 }, func(j *Job) { j.Maps, j.Dims.Items[0].Contact = nil, 5 }},
+		{"contact", Warn, "2 mm", "at least 3 mm", func(j *Job) { j.Maps[0].Band, j.Dims.Items[0].Depth = 2, 3 }, func(j *Job) { j.Maps[0].Band, j.Dims.Items[0].Depth = 3, 3 }},
 		{"undercut", Note, "401 mm²", "at most 400 mm²", func(j *Job) { j.Items[0].UndercutArea = 401 }, func(j *Job) { j.Items[0].UndercutArea = 400 }},
 		{"reach", Warn, "7.9 mm", "at least 8 mm", func(j *Job) { j.Items[0].ProudOfRim = 7.9 }, func(j *Job) { j.Items[0].ProudOfRim = 8 }},
 		{"reach", Warn, "-2 mm", "at least 8 mm", func(j *Job) { j.Items[0].ProudOfRim = -2 }, func(j *Job) { j.Items[0].ProudOfRim, j.Items[0].HasNotch = -2, true }},
 		{"press-force", Stop, "301 N", "at most 300 N", func(j *Job) { j.Dims.Items[0].PlugForce = fit.Fixed(301) }, func(j *Job) { j.Dims.Items[0].PlugForce = fit.Fixed(300) }},
+		{"press-force", Stop, "310 N", "at most 300 N", func(j *Job) { // on two plugs of one plate
+			j.Dims.Items = append(j.Dims.Items, j.Dims.Items[0])
+			j.Dims.Items[0].PlugForce, j.Dims.Items[1].PlugForce = fit.Fixed(155), fit.Fixed(155)
+		}, func(j *Job) {
+			j.Dims.Items = append(j.Dims.Items, j.Dims.Items[0])
+			j.Dims.Items[0].PlugForce, j.Dims.Items[1].PlugForce = fit.Fixed(155), fit.Fixed(145)
+		}},
+		{"press-cement", Note, "49 kPa", "at least 50 kPa", func(j *Job) { j.Dims.Press.Pressure = 49 }, func(j *Job) { j.Dims.Press.Pressure = 50 }},
+		{"press-cement", Warn, "50 kPa", "at least 60 kPa", func(j *Job) { p := 60.0; j.Kit.Liner.Press = &p }, func(j *Job) { p := 50.0; j.Kit.Liner.Press = &p }},
 		{"press-force", Note, "400 N", "at most 300 N", func(j *Job) { j.Dims.Items[0].PlugForce = fit.PlusMinus(200, 200) }, func(j *Job) { j.Dims.Items[0].PlugForce = fit.PlusMinus(200, 100) }},
+		{"liner-pinch", Warn, "41 %", "at most 40 %", func(j *Job) { j.Maps[0].Tightest = 0.41 }, func(j *Job) { j.Maps[0].Tightest = 0.4 }},
+		{"contact", Warn, "4.5 mm", "at least 5 mm", func(j *Job) { j.Maps[0].Band = 4.5 }, func(j *Job) { j.Maps[0].Band, j.Dims.Items[0].Contact = 5, 3 }},
+		{"turned-over", Warn, "1.9 times", "at least 2 times", func(j *Job) { j.Maps[0].HoldsG = 1.9 }, func(j *Job) { j.Maps[0].HoldsG = 2 }},
+		{"pull-easy", Note, "0.4 N", "at least 1 N", func(j *Job) { j.Maps[0].Hold = 0.4 }, func(j *Job) { j.Maps[0].Hold = 1 }},
+		{"pull-hard", Warn, "46 N", "at most 45 N", func(j *Job) { j.Maps[0].Pull = 46 }, func(j *Job) { j.Maps[0].Pull = 45 }},
 		{"insert-loose", Warn, "-1 %", "at least 0 %", func(j *Job) { j.set("insert.compression.rss", 0.1, -0.01, 0.2) }, func(j *Job) { j.set("insert.compression.rss", 0.1, 0, 0.2) }},
 		{"insert-crush", Warn, "41 %", "at most 40 %", func(j *Job) { j.set("insert.compression.rss", 0.1, 0, 0.41) }, func(j *Job) { j.set("insert.compression.rss", 0.1, 0, 0.4) }},
 		{"slip-jam", Warn, "2 %", "at most 1 %", func(j *Job) { j.set("slip.jam", 0.02, 0.02, 0.02) }, func(j *Job) { j.set("slip.jam", 0.01, 0.01, 0.01) }},

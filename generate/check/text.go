@@ -22,21 +22,25 @@ const (
 	Holes   Unit = "holes"
 	Kilo    Unit = "kg"
 	Shock   Unit = "G"
+	Second  Unit = "s"
+	MPa     Unit = "MPa"
 )
 
-// digits after the point that a maker can use.
-func (u Unit) digits() int {
+// digits after the point of v that a maker can use.
+func (u Unit) digits(v float64) int {
 	switch u {
-	case MM, Times, Kilo:
+	case Newton:
+		return pick(math.Abs(v) < 10, 1, 0)
+	case MM, Times, Kilo, MPa:
 		return 2
-	case Degree, Share:
+	case Degree, Share, Second:
 		return 1
 	}
 	return 0
 }
 
 // text writes v with its unit.
-func (u Unit) text(v float64) string { return u.with(v, u.digits()) }
+func (u Unit) text(v float64) string { return u.with(v, u.digits(v)) }
 
 func (u Unit) with(v float64, digits int) string {
 	if math.IsInf(v, 0) {
@@ -60,7 +64,7 @@ func (u Unit) with(v float64, digits int) string {
 
 // texts writes a value and its limit with as many digits as tell them apart.
 func (u Unit) texts(v, limit float64) (string, string) {
-	d := u.digits()
+	d := max(u.digits(v), u.digits(limit))
 	for ; d < 7 && u.with(v, d) == u.with(limit, d); d++ {
 	}
 	return u.with(v, d), u.with(limit, d)

@@ -17,7 +17,8 @@ type KitJSON struct {
 	Units    UnitsJSON     `json:"units"`
 	Parts    []PartJSON    `json:"parts"`
 	Plates   []PlateJSON   `json:"plates"`
-	Pictures []string      `json:"pictures"` // slash paths from the folder of kit.json
+	Screws   []ScrewJSON   `json:"screws,omitempty"` // that hold the buck on the platen
+	Pictures []string      `json:"pictures"`         // slash paths from the folder of kit.json
 	Fits     []FitJSON     `json:"fits"`
 	Findings []FindingJSON `json:"findings"`
 	Forming  *FormingJSON  `json:"forming,omitempty"`
@@ -65,6 +66,13 @@ type BoxJSON struct {
 // Bbox is b as the file has it.
 func Bbox(b geom.Box) BoxJSON {
 	return BoxJSON{[3]float64{b.Min.X, b.Min.Y, b.Min.Z}, [3]float64{b.Max.X, b.Max.Y, b.Max.Z}}
+}
+
+// ScrewJSON is one screw through the platen into the buck, seen from above.
+type ScrewJSON struct {
+	Thread     string     `json:"thread"`
+	At         [2]float64 `json:"at"`          // in the kit's plan
+	FromMiddle [2]float64 `json:"from_middle"` // of the buck as it is printed: where the platen is drilled
 }
 
 // PlateJSON is one print bed and the parts on it.

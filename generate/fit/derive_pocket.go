@@ -6,9 +6,9 @@ import (
 	"buckwright/params"
 )
 
-// defaultPress is the pressure, kPa, that a contact cement wants when the kit
+// UsualPress is the pressure, kPa, that a contact cement wants when the kit
 // does not say; common practice, no source.
-const defaultPress = 50.0
+const UsualPress = 50.0
 
 const (
 	handForce  = 200.0 // N that a hand gives a plug; common practice, no source
@@ -280,7 +280,7 @@ func (b *builder) pockets() []PocketGeometry {
 // press sets the plugs: the felt under them is compressed as the cement wants,
 // or as a hand can.
 func (b *builder) press() {
-	want := defaultPress
+	want := UsualPress
 	if b.k.Liner.Press != nil {
 		want = *b.k.Liner.Press
 	}

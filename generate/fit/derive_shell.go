@@ -64,10 +64,7 @@ func (b *builder) estimatePlan() [2]float64 {
 // printing sets what the printer does: widths, walls, tolerances, scale.
 func (b *builder) printing() {
 	p := b.k.Printer
-	w := 1.125 * p.Nozzle
-	if p.Width != nil {
-		w = *p.Width
-	}
+	w := BeadWidth(b.k)
 	b.tp = b.faceTolerance()
 	b.d.Print = PrintDims{
 		Width: w, Layer: p.Layer, Nozzle: p.Nozzle, Tp: b.tp, LeastHole: p.LeastHole,
@@ -81,6 +78,15 @@ func (b *builder) printing() {
 	for i, axis := range [3]string{"x", "y", "z"} {
 		b.add("print.scale."+axis, "printed parts are drawn larger by, along "+axis, "", "", Fixed(b.d.Print.Scale.Axis(i)), "1/k", srcKit)
 	}
+}
+
+// BeadWidth is the width of one extruded line, mm: the kit's, or what slicing
+// programs take for a nozzle; common practice, no source.
+func BeadWidth(k *params.Kit) float64 {
+	if k.Printer.Width != nil {
+		return *k.Printer.Width
+	}
+	return 1.125 * k.Printer.Nozzle
 }
 
 // undo is the factor that takes a measured scale back; 0 is not measured.

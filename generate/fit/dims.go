@@ -132,6 +132,18 @@ type BuckDims struct {
 	VentDrawn  float64     // VentDia less the printer's measured offset of holes
 	Dimple     float64     // height of the mark that a vent leaves
 	Bottom     float64     // z of the underside
+	Screw      ScrewDims
+}
+
+// ScrewDims size the bosses for screws through the platen; the zero value has none.
+type ScrewDims struct {
+	Thread string
+	Tapped bool
+	Bore   float64     // diameter as drawn
+	Deep   float64     // from the underside
+	Boss   float64     // diameter of the solid round the bore
+	At     []geom.Vec2 // places that are given
+	Count  int         // places to choose when none is given
 }
 
 // PressDims size the press tool and the nest.

@@ -26,14 +26,15 @@ type HeatSetup struct {
 
 // Heating is what the heater does to the sheet. Times are s from cold.
 type Heating struct {
-	// Ready is when to form, a value to start from: the middle is at Window.Core,
-	// or the hottest face at Window.Up if that comes first. Its least and most
-	// are for a sheet that absorbs more or less of the radiation.
+	// Ready is when to form, a value to start from: the middle is at Window.Core
+	// and the coldest place above Window.Low, or the hottest face at Window.Up if
+	// that comes first. Its least and most are for a sheet that absorbs more or
+	// less of the radiation.
 	Ready     fit.Span
 	Earliest  float64 // all of the sheet is above Window.Low; +Inf: never
 	Latest    float64 // a face reaches Window.Up; +Inf: never
 	Surface   float64 // °C, hottest face when ready
-	Coldest   float64 // °C, coldest place when ready
+	Coldest   float64 // °C, coldest place when ready; the warmest it gets if never
 	Lumped    float64 // s, the handbook's estimate: no loss, all absorbed, no inner difference
 	Absorbed  fit.Span
 	Chill     float64 // s after the heater is gone until a place falls below Window.Low
@@ -133,8 +134,8 @@ func (s HeatSetup) heat(absorbed float64) Heating {
 		if full && math.IsInf(h.Latest, 1) {
 			h.Latest = at(was.hot, now.hot, s.Window.Up)
 		}
-		if math.IsInf(h.Ready.Nominal, 1) && (full || now.core >= s.Window.Core) {
-			h.Ready.Nominal = min(at(was.core, now.core, s.Window.Core), h.Latest)
+		if math.IsInf(h.Ready.Nominal, 1) && (full || now.core >= s.Window.Core && now.cold >= s.Window.Low) {
+			h.Ready.Nominal = min(max(at(was.core, now.core, s.Window.Core), at(was.cold, now.cold, s.Window.Low)), h.Latest)
 			h.Surface, h.Coldest, h.Crosswise = now.hot, now.cold, now.hot-now.cold
 			h.Chill = s.chill(b.t)
 		}
@@ -144,6 +145,9 @@ func (s HeatSetup) heat(absorbed float64) Heating {
 		was = now
 	}
 	h.Reached, _ = b.extremes()
+	if math.IsInf(h.Ready.Nominal, 1) {
+		h.Coldest = h.Reached
+	}
 	return h
 }
 
@@ -155,9 +159,9 @@ func (s HeatSetup) read(b *slab) reading {
 	return reading{cold, (b.t[sheetLayers/2] + b.t[sheetLayers/2+1]) / 2, hot}
 }
 
-// crossing is where between a and b a level lies, 0 to 1; 1 when it is not met.
+// crossing is where between a and b > a a level lies, held to 0 to 1.
 func crossing(a, b, level float64) float64 {
-	if b > a && level <= b {
+	if b > a {
 		return min(max((level-a)/(b-a), 0), 1)
 	}
 	return 1

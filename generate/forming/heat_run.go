@@ -48,14 +48,14 @@ const (
 	coreDepth  = 15.0  // mm of infill that takes part; deeper changes the skin by less than 1 K over a run
 	stillAirK  = 0.026 // W/(m K), air between the infill at 25 °C; CRC Handbook, from memory, confirm
 	emissive   = 0.9   // of a printed face; from memory, confirm
-	sheetParts = 20
-	skinParts  = 30
-	coreParts  = 16
-	finest     = 0.01  // mm, layers at the face where sheet and buck meet
+	sheetParts = 14
+	skinParts  = 20
+	coreParts  = 10
+	finest     = 0.02  // mm, layers at the face where sheet and buck meet
 	longHold   = 300.0 // s after which a sheet that is not set is taken to stay soft
 	firstStep  = 3e-4  // s, under the time that heat needs through the finest layer; later ones grow
-	growth     = 1.15
-	longStep   = 0.5 // s
+	growth     = 1.25
+	longStep   = 1.0 // s
 )
 
 // behind is the sparse inside of a print: walls of the infill run across the
@@ -139,7 +139,7 @@ func (s RunSetup) rest(buck []float64, pause float64) float64 {
 	b := newSlab(s.buckLayers(), s.air(), tight, s.Room)
 	copy(b.t[1:], buck)
 	b.t[0], b.t[len(b.t)-1] = buck[0], buck[len(buck)-1]
-	const steps = 60
+	const steps = 30
 	for range steps {
 		if pause > 0 {
 			b.step(pause / steps)
@@ -151,7 +151,7 @@ func (s RunSetup) rest(buck []float64, pause float64) float64 {
 
 // LeastPause is the shortest pause, s, to 2 % or 1 s, that keeps the skin below Soft over all
 // shots, and the run with it. It is +Inf when the first sheet on a cool buck is
-// too much already, or an hour is not enough; the run then has no pause.
+// too much already, or an hour is not enough; the run is then that without one.
 func (s RunSetup) LeastPause() (float64, Run) {
 	const hour, fine, share = 3600.0, 1.0, 0.02 // s, s, of the pause
 	cool := func(pause float64) (Run, bool) {
@@ -163,7 +163,9 @@ func (s RunSetup) LeastPause() (float64, Run) {
 	}
 	best, ok := cool(hour)
 	if !ok {
-		return math.Inf(1), s.Run(0)
+		r := s.Run(0)
+		r.Pause = math.Inf(1)
+		return math.Inf(1), r
 	}
 	lo, hi := 0.0, hour
 	for hi-lo > max(fine, share*hi) {

@@ -12,6 +12,8 @@ type slab struct {
 
 	t []float64 // °C: left face, the layers, right face
 
+	between []float64 // conductance between neighbours, W/(m² K)
+
 	// scratch of one step
 	diag, low, up, rhs, flow, old, first []float64
 }
@@ -60,6 +62,9 @@ func newSlab(layers []layer, left, right face, start float64) *slab {
 	}
 	for i := range s.t {
 		s.t[i] = start
+	}
+	for i := range n - 1 {
+		s.between = append(s.between, s.conductance(i))
 	}
 	return s
 }
@@ -138,8 +143,7 @@ func (s *slab) flows() {
 	s.flow[0], s.diag[0] = s.left(s.t[0])
 	q, slope := s.right(s.t[n-1])
 	s.flow[n-1], s.diag[n-1] = q, slope
-	for i := range n - 1 {
-		g := s.conductance(i)
+	for i, g := range s.between {
 		through := g * (s.t[i] - s.t[i+1])
 		s.flow[i] -= through
 		s.flow[i+1] += through

@@ -3,6 +3,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 )
@@ -57,6 +58,16 @@ func (m *Mesh) Transform(a geom.Affine) *Mesh {
 			t[1], t[2] = t[2], t[1]
 		}
 		out.T[i] = t
+	}
+	return out
+}
+
+// With is m and o side by side in one mesh.
+func (m *Mesh) With(o *Mesh) *Mesh {
+	out := &Mesh{slices.Concat(m.V, o.V), slices.Clone(m.T)}
+	n := int32(len(m.V))
+	for _, t := range o.T {
+		out.T = append(out.T, [3]int32{t[0] + n, t[1] + n, t[2] + n})
 	}
 	return out
 }

@@ -2,7 +2,6 @@ package picture
 
 import (
 	"image"
-	"image/png"
 	"io"
 	"math"
 
@@ -98,7 +97,7 @@ func (d Drawing) Draw(w io.Writer) error {
 		p.detail(t, d.Strips[t.Strip].Section, l.details.Add(image.Pt(i*l.details.Dx(), 0)))
 	}
 	p.key(d.fills(), l.height-32)
-	return png.Encode(w, p.img)
+	return encodeDrawing(w, p.img)
 }
 
 // arrangement is where everything stands on the page.
@@ -269,9 +268,7 @@ func (p *page) notes(all []Note, v *view, edge float64) {
 		lead := []geom.Vec2{from[i], {X: x - 14, Y: y}, {X: x - 6, Y: y}}
 		p.line(paper, 3.6, lead...)
 		p.line(ink, 1.2, lead...)
-		for k, t := range text[i] {
-			p.text(ink, smallSize, geom.Vec2{X: x, Y: y + row*(float64(k)-float64(len(text[i])-1)/2)}, 0, t)
-		}
+		p.rows(text[i], smallSize, geom.Vec2{X: x, Y: y})
 	}
 }
 

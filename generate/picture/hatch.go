@@ -53,7 +53,7 @@ func (k Pattern) inked(x, y int) float64 {
 // lines are thick wide at every step of the distance from one of them, which is
 // s over the root of two.
 func lines(s, step, thick float64) float64 {
-	d := math.Abs(math.Remainder(s, step)) / math.Sqrt2
+	d := math.Abs(offGrid(s, step)) / math.Sqrt2
 	return cover(thick/2 - d)
 }
 
@@ -64,12 +64,16 @@ func rings(x, y, step, r float64) float64 { return cover(0.6 - math.Abs(lattice(
 
 // lattice is the distance to the nearest point of the lattice.
 func lattice(x, y, step float64) float64 {
-	row := math.Round(y / step)
-	if math.Mod(row, 2) != 0 {
+	row := math.Floor(y/step + 0.5)
+	if int(row)&1 != 0 {
 		x += step / 2
 	}
-	return math.Hypot(math.Remainder(x, step), y-row*step)
+	dx, dy := offGrid(x, step), y-row*step
+	return math.Sqrt(dx*dx + dy*dy)
 }
+
+// offGrid is how far s is from the nearest multiple of step.
+func offGrid(s, step float64) float64 { return s - step*math.Floor(s/step+0.5) }
 
 // cover is how much of a pixel lies inside an edge that runs d pixels beyond
 // its middle.

@@ -28,12 +28,18 @@ var (
 )
 
 func newPage(w, h int) *page {
-	p := &page{img: image.NewRGBA(image.Rect(0, 0, w, h)), face: newTypeface()}
+	p := &page{face: newTypeface()}
+	p.size(w, h)
+	return p
+}
+
+// size gives the page w x h blank pixels.
+func (p *page) size(w, h int) {
+	p.img = image.NewRGBA(image.Rect(0, 0, w, h))
 	p.clip = p.img.Rect
 	for i := range p.img.Pix {
 		p.img.Pix[i] = 255
 	}
-	return p
 }
 
 // within draws with everything outside r left as it is.

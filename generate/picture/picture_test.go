@@ -34,8 +34,21 @@ func rod(r, h float64, n int) *mesh.Mesh {
 
 func render(t *testing.T, v View, meshes ...*mesh.Mesh) image.Image {
 	t.Helper()
+	return renderBodies(t, v, bodies(meshes...))
+}
+
+// bodies paints meshes grey.
+func bodies(meshes ...*mesh.Mesh) (out []Body) {
+	for _, m := range meshes {
+		out = append(out, Body{Mesh: m, Paint: color.RGBA{176, 182, 186, 255}})
+	}
+	return out
+}
+
+func renderBodies(t *testing.T, v View, all []Body) image.Image {
+	t.Helper()
 	var b bytes.Buffer
-	if err := Render(&b, meshes, v); err != nil {
+	if err := Render(&b, all, v); err != nil {
 		t.Fatal(err)
 	}
 	if dir := os.Getenv("BUCKWRIGHT_LOOK"); dir != "" {
@@ -70,7 +83,7 @@ func TestTheShadowHasTheRightArea(t *testing.T) {
 	v := View{Width: 400, Height: 400, From: geom.V(0, 0, 1)}
 	v.Frame = geom.Box{Min: geom.V(-20, -20, 0), Max: geom.V(20, 20, 5)}
 	side := math.Sqrt(count(render(t, v, m), drawn))
-	mm := 0.92 * 400 / 40                        // pixels
+	mm := margin * 400 / 40                      // pixels
 	if !(side >= 20*mm-0.5 && side <= 20*mm+2) { // a pixel drawn in part counts whole
 		t.Errorf("the square's side has %g pixels, want %g", side, 20*mm)
 	}
@@ -96,8 +109,9 @@ func TestFacesSeenFromBehindAreMarked(t *testing.T) {
 
 func TestACutShowsSolid(t *testing.T) {
 	m := rod(10, 20, 60)
-	v := View{Width: 300, Height: 300, From: geom.V(0, -1, 0), Cut: &Plane{geom.V(0, -1, 0), 0}}
-	img := render(t, v, m)
+	all := bodies(m)
+	all[0].Cut = &Plane{geom.V(0, -1, 0), 0}
+	img := renderBodies(t, View{Width: 300, Height: 300, From: geom.V(0, -1, 0)}, all)
 	whole := count(img, drawn)
 	cut := count(img, func(c color.RGBA) bool { return c == dim(color.RGBA{176, 182, 186, 255}, 0.55) })
 	if !(cut > 0.93*whole) { // the rest is the outline
@@ -110,8 +124,10 @@ func TestTheNearerMeshHidesTheFarther(t *testing.T) {
 	low, high := rod(10, 5, 30), rod(10, 9, 30)
 	isRed := func(c color.RGBA) bool { return int(c.R) > int(c.B)+20 }
 	for _, order := range [][]*mesh.Mesh{{low, high}, {high, low}} {
-		v := View{Width: 200, Height: 200, From: geom.V(0, 0, 1), Colours: []color.RGBA{red, blue}}
-		got := count(render(t, v, order...), isRed) > 0
+		v := View{Width: 200, Height: 200, From: geom.V(0, 0, 1)}
+		all := bodies(order...)
+		all[0].Paint, all[1].Paint = red, blue
+		got := count(renderBodies(t, v, all), isRed) > 0
 		if want := order[0] == high; got != want {
 			t.Errorf("red shows: %v, want %v", got, want)
 		}
@@ -150,7 +166,7 @@ func TestCreaseSmoothsCurvedFacesOnly(t *testing.T) {
 func TestSameMeshSameBytesAndNothingIsRefused(t *testing.T) {
 	var a, b bytes.Buffer
 	for _, w := range []io.Writer{&a, &b} {
-		if err := Render(w, []*mesh.Mesh{rod(10, 5, 17)}, View{Width: 150, Height: 100}); err != nil {
+		if err := Render(w, bodies(rod(10, 5, 17)), View{Width: 150, Height: 100}); err != nil {
 			t.Fatal(err)
 		}
 	}

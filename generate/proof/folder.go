@@ -18,6 +18,7 @@ type Folder struct {
 	Fits     []FitRow     `json:"fits"`
 	Findings []FindingRow `json:"findings"`
 	Vents    []VentRow    `json:"vents"`
+	Screws   []ScrewRow   `json:"screws"`
 }
 
 // PartRow is a part as kit.json lists it.
@@ -48,6 +49,13 @@ type VentRow struct {
 	At       [3]float64 `json:"at"`
 	Diameter float64    `json:"diameter"`
 	Drill    bool       `json:"drill"`
+}
+
+// ScrewRow is a screw in the buck's underside.
+type ScrewRow struct {
+	Thread     string     `json:"thread"`
+	At         [2]float64 `json:"at"`
+	FromMiddle [2]float64 `json:"from_middle"`
 }
 
 // Open reads kit.json of a folder.

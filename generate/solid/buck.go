@@ -18,6 +18,9 @@ func Buck(l *Layout) sdf.Solid {
 	foot := l.foot(-d.Insert.Skirt, l.Bottom)
 	body = sdf.Intersect(body, chamferBelow(foot, l.Bottom, d.Base.Foot))
 	cutters := l.channels()
+	if len(l.Screws) > 0 {
+		cutters = append(l.screwBores(), sdf.Difference(sdf.Union(cutters...), l.screwBosses()...))
+	}
 	for _, v := range l.Vents {
 		cutters = append(cutters, l.ventCut(v))
 	}
@@ -77,9 +80,12 @@ func (l *Layout) channels() []sdf.Solid {
 	for k := -n; k <= n; k++ {
 		put(alongX, 0, float64(k)*b.ChannelGap)
 	}
-	cross := []float64{-0.5, 0, 0.5}
-	for _, c := range cross {
+	for _, c := range crossChannels() {
 		put(alongY, c*l.Half.X, 0)
 	}
 	return out
 }
+
+// crossChannels are the places of the channels along y, as shares of the plan's
+// half size from its middle.
+func crossChannels() [3]float64 { return [3]float64{-0.5, 0, 0.5} }

@@ -38,6 +38,7 @@ type Layout struct {
 	Bottom float64   // z of the buck's underside
 	Floors []Floor   // flat places of the buck's pockets
 	Vents  []Vent
+	Screws []geom.Vec2 // places of the screws that hold the buck, as PlanScrews found them
 }
 
 // NewLayout sets out the parts about the pockets. pocket is the family by radius

@@ -1,0 +1,121 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"buckwright/generate/fit"
+	"buckwright/params"
+	"buckwright/templates"
+)
+
+func newCalibrate() *cobra.Command {
+	var tight, smooth, hole float64
+	var length []float64
+	var file string
+	var force bool
+	cmd := &cobra.Command{
+		Use:   "calibrate PRINTER --tight MM --smooth MM --hole MM --length MM[,MM]",
+		Short: "Turn what was read off the fit coupon into a printer file for kits",
+		Long: `Turn what was read off the fit coupon into a printer file, which later kits
+name as printer: {file: FILE}. PRINTER is what the coupon was made for: a row
+of the printer table, a printer file or a kit. All readings are in mm; the mark
+15 on the coupon is 0.15. One length stands for both sides. Without -o the file
+is printed.
+
+` + statusHelp,
+		Example: "  buckwright calibrate bed-256 --tight 0.10 --smooth 0.20 --hole 0.15 --length 149.40,149.45 -o my-printer.yaml",
+		Args:    cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			for _, name := range []string{"tight", "smooth", "hole", "length"} {
+				if !cmd.Flags().Changed(name) {
+					return usage(strings.TrimSpace(cmd.Example), "--%s is missing", name)
+				}
+			}
+			r := fit.Reading{Tight: tight, Smooth: smooth, Hole: hole}
+			switch len(length) {
+			case 1:
+				r.Length = [2]float64{length[0], length[0]}
+			case 2:
+				r.Length = [2]float64{length[0], length[1]}
+			default:
+				return usage("--length 149.40,149.45", "one or two lengths are expected, x and y; %d are given", len(length))
+			}
+			kit, _, err := loadPrinter(args[0])
+			if err != nil {
+				return err
+			}
+			text, err := printerFile(kit, r)
+			if err != nil {
+				return err
+			}
+			if file == "" {
+				_, err = fmt.Fprint(cmd.OutOrStdout(), text)
+				return err
+			}
+			return writePrinterFile(cmd, file, text, force)
+		},
+	}
+	f := cmd.Flags()
+	f.Float64Var(&tight, "tight", 0, "mark of the first slot that the tongue enters with a push")
+	f.Float64Var(&smooth, "smooth", 0, "mark of the first slot that it slides in by its own weight")
+	f.Float64Var(&hole, "hole", 0, "mark of the first hole that a 3 mm shank enters")
+	f.Float64SliceVar(&length, "length", nil, "length of the two long sides, along x and y")
+	f.StringVarP(&file, "output", "o", "", "file to write, ending in .yaml")
+	f.BoolVar(&force, "force", false, "replace a file that is there")
+	return cmd
+}
+
+func writePrinterFile(cmd *cobra.Command, file, text string, force bool) error {
+	if !strings.HasSuffix(strings.ToLower(file), ".yaml") && !strings.HasSuffix(strings.ToLower(file), ".yml") {
+		return usage("name it "+file+".yaml", "%s does not end in .yaml, by which a kit knows it", file)
+	}
+	made, err := writeStarter(file, templates.Starter{Kit: []byte(text)}, force)
+	if err != nil {
+		return err
+	}
+	for _, f := range made {
+		fmt.Fprintln(cmd.OutOrStdout(), f)
+	}
+	return nil
+}
+
+// printerFile is the text of a printer file: what the printer was, and what the
+// reading says of it.
+func printerFile(kit *params.Kit, r fit.Reading) (string, error) {
+	c, err := fit.StandardCoupon().Calibrate(r)
+	var wrong *fit.ReadingError
+	if errors.As(err, &wrong) {
+		return "", usage(wrong.Hint, "--%s: %s", wrong.Name, wrong.What)
+	}
+	if err != nil {
+		return "", err
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "# A printer, measured with the fit coupon: tight %g, smooth %g, hole %g, lengths %g and %g mm.\n",
+		r.Tight, r.Smooth, r.Hole, r.Length[0], r.Length[1])
+	fmt.Fprintf(&b, "# In a kit: printer: {file: THIS FILE}. Keys beside it in the kit replace these.\n")
+	replaced := map[string]bool{"offset": true, "hole_offset": true, "scale": true, "tolerance": true, "file": true}
+	section := ""
+	for _, v := range kit.PrinterGiven() {
+		key := strings.TrimPrefix(v.Key, "printer.")
+		if replaced[key] {
+			continue
+		}
+		if head, rest, nested := strings.Cut(key, "."); nested {
+			if head != section {
+				fmt.Fprintf(&b, "%s:\n", head)
+			}
+			section, key = head, "  "+rest
+		}
+		fmt.Fprintf(&b, "%s: %s\n", key, v.Text)
+	}
+	fmt.Fprintf(&b, "offset: %.4f # mm, outer faces come out this much fat; within %.4f\n", c.Offset, c.OffsetOff)
+	fmt.Fprintf(&b, "hole_offset: %.4f # mm, holes come out this much large; within %.3f\n", c.Hole, c.HoleOff)
+	fmt.Fprintf(&b, "scale: [%.5f, %.5f, 1] # printed / drawn; z is not measured\n", c.Scale[0], c.Scale[1])
+	fmt.Fprintf(&b, "tolerance: %.4f # mm, of one face, one side\n", c.Tolerance)
+	return b.String(), nil
+}

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"buckwright/generate"
+	"buckwright/generate/store"
+	"buckwright/params"
+	"buckwright/templates"
+)
+
+func newCoupon() *cobra.Command {
+	var dir string
+	var force bool
+	cmd := &cobra.Command{
+		Use:   "coupon PRINTER",
+		Short: "Make the fit coupon of a printer, to be printed once and read",
+		Long: `Make the fit coupon of a printer: graded slots, ribs, holes and walls, and two
+sides of 150 mm. It is printed once for each printer and filament and read
+without a screen; reading.txt says how. PRINTER is a row of the printer table
+(` + "`buckwright materials printer`" + ` lists them), a printer file or a kit. The files
+go to out/coupon-PRINTER unless -o says otherwise.
+
+` + statusHelp,
+		Example: "  buckwright coupon bed-256 -o coupon",
+		Args:    cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			kit, tables, err := loadPrinter(args[0])
+			if err != nil {
+				return err
+			}
+			if dir == "" {
+				base := filepath.Base(args[0])
+				dir = filepath.Join("out", "coupon-"+strings.TrimSuffix(base, filepath.Ext(base)))
+			}
+			out, err := store.Open(dir, force)
+			if err != nil {
+				return err
+			}
+			defer out.Abandon() // does nothing once committed
+			in := generate.CouponInput{Kit: kit, Tables: tables, Version: version}
+			if err := generate.MakeCoupon(cmd.Context(), in, out.Write); err != nil {
+				return err
+			}
+			if err := out.Commit(); err != nil {
+				return err
+			}
+			_, err = fmt.Fprintln(cmd.OutOrStdout(), dir)
+			return err
+		},
+	}
+	cmd.Flags().StringVarP(&dir, "output", "o", "", "folder to write to (default out/coupon-PRINTER)")
+	cmd.Flags().BoolVar(&force, "force", false, "write into a folder that holds other files")
+	return cmd
+}
+
+// loadPrinter finds a printer: a kit or a printer file by its ending, or else a
+// row of the table.
+func loadPrinter(word string) (*params.Kit, *params.Tables, error) {
+	var src []byte
+	var err error
+	name, file := word, ""
+	if isFile(word) {
+		name, file = "", word
+		if src, err = kitSource(word, nil); err != nil {
+			return nil, nil, err
+		}
+	}
+	kit, err := params.PrinterOnly(name, file, src)
+	if err != nil {
+		return nil, nil, err
+	}
+	if _, err := usePrinterFile(kit); err != nil {
+		return nil, nil, err
+	}
+	tables, err := templates.Tables()
+	if err != nil {
+		return nil, nil, err
+	}
+	if file == "" {
+		if _, err := tables.Printer(name); err != nil {
+			return nil, nil, noPrinter(err)
+		}
+	}
+	tables, err = kit.Resolve(tables)
+	return kit, tables, err
+}
+
+func isFile(word string) bool {
+	switch strings.ToLower(filepath.Ext(word)) {
+	case ".yaml", ".yml":
+		return true
+	}
+	info, err := os.Stat(word)
+	return err == nil && info.Mode().IsRegular()
+}
+
+func noPrinter(err error) error {
+	var unknown *params.UnknownRowError
+	if errors.As(err, &unknown) {
+		return usage("one of: "+strings.Join(unknown.Names, ", ")+"; or a printer file or a kit, ending in .yaml", "%v", err)
+	}
+	return err
+}

@@ -1,0 +1,36 @@
+package check
+
+import "buckwright/generate/forming"
+
+func unfilled() Rule {
+	const id = "unfilled"
+	return Rule{
+		ID: id, Title: "the vacuum draws the sheet into every corner",
+		Limit: "a gap of what the liner can still be squeezed by, mm; where the item would touch the sheet stop", Unit: MM,
+		Source: "membrane simulation of the forming at full vacuum; tf (most - c): row of the liner table",
+		Key:    "former.vacuum",
+		Run: func(j *Job) []Finding {
+			if j.Forming == nil {
+				return nil
+			}
+			tf, c := j.Kit.Liner.Thickness, j.Kit.Liner.Compression
+			limit := j.limit(id, tf*(j.Liner.Most-c))
+			var out []Finding
+			for _, o := range j.Forming.Open {
+				if o.Zone == forming.Flange {
+					continue
+				}
+				s := pick(inPocket(o.Zone) && o.Gap > max(limit, tf*(1-c)), Stop, Warn)
+				out = append(out, most(s, MM, j.place(o.Place)+", "+at(o.At), o.Gap, limit,
+					"the sheet stays off the buck there with a radius of "+MM.text(o.Radius)+
+						": round the item or the pocket more (liner.thickness), use a thinner sheet.gauge, or more former.vacuum")...)
+			}
+			return out
+		},
+	}
+}
+
+// inPocket reports whether a zone is part of a pocket.
+func inPocket(z forming.Zone) bool {
+	return z == forming.Wall || z == forming.Floor || z == forming.Corner
+}

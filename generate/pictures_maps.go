@@ -1,0 +1,124 @@
+package generate
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"buckwright/generate/forming"
+	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
+	"buckwright/generate/picture"
+)
+
+// mapBands is how many steps a map's scale has at the most: as many as can be
+// told apart without looking twice.
+const mapBands = 9
+
+// mapPictures are the predictions for the formed sheet, drawn on it.
+func (r *Result) mapPictures() []drawn {
+	f := r.Formed
+	if f == nil || len(f.Element) == 0 {
+		return nil
+	}
+	return []drawn{
+		{"pictures/thickness.png", func(w io.Writer) error { return r.thicknessMap(f).Draw(w) }},
+		{"pictures/contact-order.png", func(w io.Writer) error { return r.contactMap(f).Draw(w) }},
+	}
+}
+
+func (r *Result) thicknessMap(f *forming.Formed) picture.Board {
+	value := onNodes(f, f.Thickness)
+	lo, hi := extent(value)
+	b := r.sheetMap(f, value, picture.Legend{Title: "thickness, mm", Steps: picture.Round(lo, hi, mapBands)})
+	b.Title = fmt.Sprintf("%s: predicted thickness of the sheet, %s mm before", r.Kit.Name, trim(r.Kit.Sheet.Gauge, 2))
+	for _, s := range r.thinnest(f) {
+		b.Panels[0].Labels = append(b.Panels[0].Labels, picture.Label{
+			At: s.At, Text: fmt.Sprintf("%s: least %.2f mm", r.Kit.Items[s.Pocket].Name, s.Least),
+		})
+	}
+	return b
+}
+
+// thinnest is the thinnest place of each pocket.
+func (r *Result) thinnest(f *forming.Formed) (out []forming.Stat) {
+	for i := range r.Kit.Items {
+		best := forming.Stat{Least: math.Inf(1)}
+		for _, s := range f.Stats {
+			if s.Pocket == i && (s.Zone == forming.Wall || s.Zone == forming.Floor || s.Zone == forming.Corner) && s.Least < best.Least {
+				best = s
+			}
+		}
+		if !math.IsInf(best.Least, 1) {
+			out = append(out, best)
+		}
+	}
+	return out
+}
+
+func (r *Result) contactMap(f *forming.Formed) picture.Board {
+	value := make([]float64, len(f.Touch))
+	for i, t := range f.Touch {
+		value[i] = 100 * t
+	}
+	b := r.sheetMap(f, value, picture.Legend{
+		Title: "touches after, % of all places", Steps: picture.Steps{Lo: 0, Step: 10, Count: 10}, Missing: "never touches",
+	})
+	b.Title = r.Kit.Name + ": predicted order in which the sheet touches the buck"
+	for i, o := range f.Open {
+		if i < 3 && o.Gap >= 0.05 && o.Zone != forming.Flange {
+			b.Panels[0].Labels = append(b.Panels[0].Labels, picture.Label{At: o.At, Text: fmt.Sprintf("not filled: gap %.2f mm", o.Gap)})
+		}
+	}
+	return b
+}
+
+// sheetMap shows values at the nodes on the formed sheet, and on the sheet as it
+// lay flat, where the steep walls are seen too.
+func (r *Result) sheetMap(f *forming.Formed, value []float64, l picture.Legend) picture.Board {
+	share := make([]float64, len(value))
+	for i, v := range value {
+		share[i] = l.Steps.Share(v)
+	}
+	flat := make([]geom.Vec, len(f.Flat))
+	for i, p := range f.Flat {
+		flat[i] = p.At(0)
+	}
+	on := func(v []geom.Vec) []picture.Body {
+		return []picture.Body{{
+			Mesh: &mesh.Mesh{V: v, T: f.Element}, Thin: true, Unlined: true, Value: share, Bands: l.Steps.Count,
+		}}
+	}
+	return picture.Board{Legend: &l, Panels: []picture.Panel{
+		{Caption: "on the formed sheet", Bodies: on(f.Node)},
+		{Caption: "on the sheet as it lay flat in the frame", Bodies: on(flat), From: geom.V(0, 0, 1)},
+	}}
+}
+
+// onNodes is the mean of the elements around each node, by their flat area.
+func onNodes(f *forming.Formed, element []float64) []float64 {
+	sum, weight := make([]float64, len(f.Flat)), make([]float64, len(f.Flat))
+	for i, t := range f.Element {
+		a, b, c := f.Flat[t[0]], f.Flat[t[1]], f.Flat[t[2]]
+		area := math.Abs(b.Sub(a).Cross(c.Sub(a)))
+		for _, n := range t {
+			sum[n] += area * element[i]
+			weight[n] += area
+		}
+	}
+	for n := range sum {
+		sum[n] /= weight[n]
+	}
+	return sum
+}
+
+// extent is the least and the greatest of the numbers there are.
+func extent(v []float64) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, x := range v {
+		if !math.IsNaN(x) && !math.IsInf(x, 0) {
+			lo, hi = min(lo, x), max(hi, x)
+		}
+	}
+	return lo, hi
+}
