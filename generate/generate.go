@@ -60,7 +60,8 @@ type Result struct {
 	Kit      *params.Kit
 	Dims     *fit.Dims
 	Layout   *solid.Layout
-	Formed   *forming.Formed // the sheet as it is predicted to form
+	Formed   *forming.Formed     // the sheet as it is predicted to form
+	Maps     []*forming.LinerMap // what the liner does to each item
 	Parts    []Part
 	Kept     []string // names of those that an earlier run made
 	Findings []check.Finding

@@ -49,7 +49,7 @@ func (r *Result) writePictures(put Put) ([]string, error) {
 
 func (r *Result) pictures() []drawn {
 	out := append(r.kitPictures(), r.partPictures()...)
-	out = append(out, r.mapPictures()...)
+	out = append(append(out, r.mapPictures()...), r.linerPictures()...)
 	for i := range r.items {
 		out = append(out, r.sectionPictures(i)...)
 	}

@@ -10,8 +10,10 @@ import (
 	"testing"
 	"time"
 
+	"buckwright/generate/fit"
 	"buckwright/generate/forming"
 	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
 	"buckwright/generate/mesh/meshfile"
 	"buckwright/generate/sdf"
 	"buckwright/generate/solid"
@@ -91,6 +93,19 @@ func formedOn(t testing.TB, r *Result) *forming.Formed {
 	return f
 }
 
+// linersOf maps the liner of every item against the made insert.
+func linersOf(r *Result) (out []*forming.LinerMap) {
+	insert := mesh.CleanField(r.made("insert"))
+	for i, it := range r.Dims.Items {
+		out = append(out, forming.Lining{
+			Samples: forming.SampleBelow(r.packedItem(i), 0, 2.5), Gap: insert.Dist,
+			Law: fit.Law{Felt: true, P: 89.8}, Free: r.Kit.Liner.Thickness, Cement: r.Kit.Liner.Cement,
+			Friction: 0.2, Most: 0.4, Depth: it.Depth, Weight: fit.Weight(it.Mass), Pad: it.PadForce,
+		}.Map())
+	}
+	return out
+}
+
 // TestLook draws the pictures of made kits: BUCKWRIGHT_MADE holds a folder for
 // each, BUCKWRIGHT_LOOK is where the pictures go.
 func TestLook(t *testing.T) {
@@ -101,6 +116,7 @@ func TestLook(t *testing.T) {
 	for _, name := range []string{"tide-logger", "drift-buoy"} {
 		r := madeKit(t, filepath.Join("..", "templates", name+".yaml"), filepath.Join(made, name))
 		r.Formed = formedOn(t, r)
+		r.Maps = linersOf(r)
 		var size int
 		start := time.Now()
 		files, err := r.writePictures(func(file string, write func(io.Writer) error) error {

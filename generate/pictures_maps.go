@@ -62,7 +62,7 @@ func (r *Result) contactMap(f *forming.Formed) picture.Board {
 		value[i] = 100 * t
 	}
 	b := r.sheetMap(f, value, picture.Legend{
-		Title: "touches after, % of all places", Steps: picture.Steps{Lo: 0, Step: 10, Count: 10}, Missing: "never touches",
+		Title: "touches after, % of all places", Steps: picture.Steps{Step: 10, Count: 10, DarkHigh: true}, Missing: "never touches",
 	})
 	b.Title = r.Kit.Name + ": predicted order in which the sheet touches the buck"
 	for i, o := range f.Open {
@@ -76,17 +76,13 @@ func (r *Result) contactMap(f *forming.Formed) picture.Board {
 // sheetMap shows values at the nodes on the formed sheet, and on the sheet as it
 // lay flat, where the steep walls are seen too.
 func (r *Result) sheetMap(f *forming.Formed, value []float64, l picture.Legend) picture.Board {
-	share := make([]float64, len(value))
-	for i, v := range value {
-		share[i] = l.Steps.Share(v)
-	}
 	flat := make([]geom.Vec, len(f.Flat))
 	for i, p := range f.Flat {
 		flat[i] = p.At(0)
 	}
 	on := func(v []geom.Vec) []picture.Body {
 		return []picture.Body{{
-			Mesh: &mesh.Mesh{V: v, T: f.Element}, Thin: true, Unlined: true, Value: share, Bands: l.Steps.Count,
+			Mesh: &mesh.Mesh{V: v, T: f.Element}, Thin: true, Unlined: true, Value: value, Steps: l.Steps,
 		}}
 	}
 	return picture.Board{Legend: &l, Panels: []picture.Panel{

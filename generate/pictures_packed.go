@@ -109,7 +109,7 @@ func (c *cutting) floor(u float64) (float64, bool) {
 // it, and its width. Ends of a dimension stand at the item's own extremes.
 func (c *cutting) packedDims() []picture.Dim {
 	base, b := c.of("base").Bounds(), c.own().Bounds()
-	u := -0.1 * b.Size().X
+	u := -0.25 * b.Size().X
 	out := []picture.Dim{
 		dim(at(base.Min.X, base.Min.Y), at(base.Max.X, base.Min.Y), "case", picture.Under),
 		dim(at(u, 0), at(u, b.Min.Y), "", picture.Inside),
@@ -131,7 +131,7 @@ func (c *cutting) tags() (out []picture.Tag) {
 			b := l.Bounds()
 			t := picture.Tag{At: b.Min.Lerp(b.Max, 0.5), Room: 0.9 * b.Size().X, Text: it.Name}
 			if i == c.item { // clear of the dimensions
-				t.At, t.Room = at(b.Min.X+0.72*b.Size().X, 0.6*b.Min.Y), 0.4*b.Size().X
+				t.At, t.Room = at(b.Min.X+0.7*b.Size().X, 0.6*b.Min.Y), 0.2*b.Size().X
 			}
 			out = append(out, t)
 		}

@@ -9,7 +9,6 @@ import (
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
 	"buckwright/generate/picture"
-	"buckwright/params"
 )
 
 // What each part is painted in: greys of different lightness, with a little
@@ -71,13 +70,13 @@ func (r *Result) inPlace(p Part) (picture.Panel, bool) {
 		v.Caption = "in place, cut open"
 	case "base":
 		add("insert", paintSheet, true)
-		v.Bodies = append(v.Bodies, r.itemBodies()...)
+		v.Bodies = append(v.Bodies, behind(r.front(), r.itemBodies())...)
 		v.Caption = "in place, the insert cut open"
 	case "lid":
 		v.Bodies[0].Cut = r.front()
 		add("base", paintBeside, true)
 		add("insert", paintSheet, true)
-		v.Bodies = append(append(v.Bodies, r.itemBodies()...), r.padBodies()...)
+		v.Bodies = append(v.Bodies, behind(r.front(), append(r.itemBodies(), r.padBodies()...))...)
 		v.Caption = "in place, the case cut open"
 	case "insert":
 		v.Bodies[0].Paint = paintSheet
@@ -100,6 +99,16 @@ func (r *Result) inPlace(p Part) (picture.Panel, bool) {
 func (r *Result) front() *picture.Plane {
 	n := geom.V(0, -1, 0)
 	return &picture.Plane{N: n, D: n.Dot(r.planMiddle(0).At(0))}
+}
+
+// behind are the bodies that a cut does not take away as a whole.
+func behind(cut *picture.Plane, all []picture.Body) (out []picture.Body) {
+	for _, b := range all {
+		if cut.N.Dot(b.Mesh.Bounds().Center()) <= cut.D+1e-6 {
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 // pressBed is the part that carries the insert while felt is pressed in.
@@ -197,7 +206,7 @@ func (r *Result) exploded() picture.Board {
 	if pads := r.padBodies(); len(pads) > 0 {
 		s.lay(fmt.Sprintf("sponge, %s mm, under the lid", trim(k.LidLiner.Thickness, 2)), pads...)
 	}
-	s.top += 30 // so that the lid does not hide the sponge
+	s.top += 0.9 * r.Layout.OutsideHalf().Y // so that the lid does not hide the sponge
 	s.part(r, "lid", "lid, printed", paintPart)
 	s.panel.Caption = "the kit, pulled apart along the pull direction"
 	return picture.Board{Title: k.Name, High: 1000, Panels: []picture.Panel{s.panel}}
@@ -217,19 +226,7 @@ func (r *Result) itemNames() string {
 // feltBody suggests the felt: a skin over the insert's product side, as far as
 // the felt is wrapped.
 func (r *Result) feltBody() picture.Body {
-	l, t := r.Layout, r.Dims.Insert
-	edge := t.RimRadius + t.Rim
-	keep := func(mid, n geom.Vec) bool {
-		off := mid.XY().Sub(l.Center)
-		inside := math.Abs(off.X) < l.Half.X-edge && math.Abs(off.Y) < l.Half.Y-edge
-		switch r.Kit.Liner.Wrap {
-		case params.WrapSkirt:
-			return n.Z > 0
-		case params.WrapRim:
-			return n.Z > 0 && inside
-		}
-		return n.Z > 0 && inside && mid.Z < -0.1
-	}
+	keep := func(mid, n geom.Vec) bool { return n.Z > 0 && r.lined(mid) > 0 }
 	m := picture.Raised(r.made("insert"), r.Kit.Liner.Cement+r.Kit.Liner.Thickness, keep)
 	return picture.Body{Mesh: m, Paint: paintFelt, Thin: true}
 }

@@ -162,19 +162,29 @@ func (c *cutting) felt() (out []picture.Layer) {
 // lined is positive where felt covers the product side: everywhere, on the flat
 // of the rim and within, or below the rim only.
 func (c *cutting) lined() func(geom.Vec2) float64 {
-	l, t := c.r.Layout, c.r.Dims.Insert
-	edge := t.RimRadius + t.Rim
-	return func(v geom.Vec2) float64 {
-		off := c.plane.Point(v.X).Sub(l.Center)
-		inside := min(l.Half.X-edge-math.Abs(off.X), l.Half.Y-edge-math.Abs(off.Y))
-		switch c.r.Kit.Liner.Wrap {
-		case params.WrapSkirt:
-			return 1
-		case params.WrapRim:
-			return inside
-		}
-		return min(inside, -v.Y-0.02)
+	return func(v geom.Vec2) float64 { return c.r.lined(c.plane.Point(v.X).At(v.Y)) }
+}
+
+// lined is how far, in mm, a place on the product side is from where the felt
+// ends; positive where there is felt.
+func (r *Result) lined(p geom.Vec) float64 {
+	switch r.Kit.Liner.Wrap {
+	case params.WrapSkirt:
+		return 1
+	case params.WrapRim:
+		return r.onRim(p.XY())
 	}
+	return min(r.onRim(p.XY()), -p.Z-0.02)
+}
+
+// onRim is how far inside the flat of the insert's rim a place of the plan is.
+func (r *Result) onRim(p geom.Vec2) float64 {
+	l, t := r.Layout, r.Dims.Insert
+	edge := t.RimRadius + t.Rim
+	round := max(t.CornerRadius-edge, 0)
+	off := p.Sub(l.Center)
+	x, y := math.Abs(off.X)-(l.Half.X-edge-round), math.Abs(off.Y)-(l.Half.Y-edge-round)
+	return round - math.Hypot(max(x, 0), max(y, 0)) - min(max(x, y), 0)
 }
 
 func (c *cutting) cement() float64 { return c.r.Kit.Liner.Cement }

@@ -11,7 +11,8 @@ import (
 // Board is a page of views side by side.
 type Board struct {
 	Title  string
-	High   int // most pixels of a view; 0: 620
+	Note   string // under the views
+	High   int    // most pixels of a view; 0: 620
 	Panels []Panel
 	Legend *Legend // at the right; nil: none
 }
@@ -55,7 +56,12 @@ func (b Board) Draw(w io.Writer) error {
 		most = 620
 	}
 	high = min(max(high, 240), most)
-	p.size(boardWide, high+64+48)
+	foot := 48
+	if b.Note != "" {
+		foot += 36
+	}
+	p.size(boardWide, high+64+foot)
+	p.text(ink, smallSize, geom.Vec2{X: pageEdge, Y: float64(high + 64 + 60)}, 0, b.Note)
 	p.text(ink, titleSize, geom.Vec2{X: pageEdge, Y: 34}, 0, b.Title)
 	for i, v := range b.Panels {
 		views[i].Height = high

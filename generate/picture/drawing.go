@@ -190,7 +190,7 @@ func (p *page) strip(s Strip, v *view) {
 func (p *page) inside(d Dim, v *view) {
 	v.gap(d.A, d.B)
 	if math.Abs(d.B.X-d.A.X) > math.Abs(d.B.Y-d.A.Y) {
-		p.label(smallSize, v.at(d.A.Lerp(d.B, 0.75)), 0.5, d.Text)
+		p.label(smallSize, v.at(d.A.Lerp(d.B, 0.55)), 0.5, d.Text)
 		return
 	}
 	p.label(smallSize, v.at(d.A.Lerp(d.B, 0.5)).Add(geom.Vec2{X: 10}), 0, d.Text)

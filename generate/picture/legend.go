@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"image/color"
 	"math"
 	"strconv"
 
@@ -11,6 +12,7 @@ import (
 type Steps struct {
 	Lo, Step float64
 	Count    int
+	DarkHigh bool // the dark end of the scale is the high one
 }
 
 // Round is steps over lo to hi with round numbers between them, most at the
@@ -23,14 +25,27 @@ func Round(lo, hi float64, most int) Steps {
 	for _, k := range [4]float64{1, 2, 5, 10} {
 		from := math.Floor(lo/(k*step)+1e-9) * k * step
 		if n := int(math.Ceil((hi-from)/(k*step) - 1e-9)); n <= most {
-			return Steps{from, k * step, max(n, 1)}
+			return Steps{Lo: from, Step: k * step, Count: max(n, 1)}
 		}
 	}
-	return Steps{math.Floor(lo/(20*step)) * 20 * step, 20 * step, most}
+	return Steps{Lo: math.Floor(lo/(20*step)) * 20 * step, Step: 20 * step, Count: most}
 }
 
 // Share is where a value lies between the first step's start and the last one's end.
 func (s Steps) Share(v float64) float64 { return (v - s.Lo) / (s.Step * float64(s.Count)) }
+
+// bands are the colours of the steps, the lowest first.
+func bands(s Steps) []color.RGBA {
+	out := make([]color.RGBA, max(s.Count, 1))
+	for i := range out {
+		t := (float64(i) + 0.5) / float64(len(out))
+		if s.DarkHigh {
+			t = 1 - t
+		}
+		out[i] = Scale(t)
+	}
+	return out
+}
 
 // text is the number at the start of step i.
 func (s Steps) text(i int) string {
@@ -57,7 +72,7 @@ func (p *page) legend(l Legend, at geom.Vec2, high float64) {
 	p.rows(title, smallSize, geom.Vec2{X: at.X, Y: at.Y + head/2 - 8})
 	step := min(swatch, (high-head-80)/float64(l.Steps.Count))
 	y := at.Y + head + 10 + step*float64(l.Steps.Count)
-	for i, c := range bands(l.Steps.Count) {
+	for i, c := range bands(l.Steps) {
 		top := y - step*float64(i+1)
 		box := path{box2(at.X, top, at.X+40, top+step)}
 		p.fill(box, c)

@@ -23,7 +23,7 @@ type canvas struct {
 	id              []int32 // triangle; nothing; or the cut of a body, cut(i)
 	tri             []facet // triangles of all bodies
 	bodies          []*Body
-	scales          map[int][]color.RGBA // by how many steps a scale has
+	scales          [][]color.RGBA // of the bodies
 }
 
 const nothing = -1
@@ -41,7 +41,7 @@ type facet struct {
 }
 
 func newCanvas(v View) *canvas {
-	c := &canvas{v: v, w: v.Width * samples, h: v.Height * samples, scales: map[int][]color.RGBA{}}
+	c := &canvas{v: v, w: v.Width * samples, h: v.Height * samples}
 	c.right, c.up, c.back = v.axes()
 	n := c.w * c.h
 	c.depth, c.id = make([]float32, n), make([]int32, n)
@@ -111,9 +111,7 @@ func (c *canvas) project(p geom.Vec) geom.Vec {
 func (c *canvas) draw(b *Body) {
 	body := len(c.bodies)
 	c.bodies = append(c.bodies, b)
-	if b.Value != nil {
-		c.scales[b.Bands] = bands(b.Bands)
-	}
+	c.scales = append(c.scales, bands(b.Steps))
 	m := b.Mesh
 	at, off := make([]geom.Vec, len(m.V)), make([]float64, len(m.V))
 	for i, v := range m.V {
@@ -131,7 +129,7 @@ func (c *canvas) draw(b *Body) {
 		for k, v := range t {
 			f.at[k], beyond[k] = at[v], off[v]
 			if b.Value != nil {
-				f.value[k] = b.Value[v]
+				f.value[k] = b.Steps.Share(b.Value[v])
 			}
 		}
 		c.tri = append(c.tri, f)

@@ -23,8 +23,8 @@ type Body struct {
 	Paint   color.RGBA
 	Cut     *Plane    // takes away what lies beyond
 	Thin    bool      // an open sheet: painted alike from both sides
-	Value   []float64 // by vertex, a share of the scale; painted by it where it is set
-	Bands   int       // steps of the scale that values are painted in
+	Value   []float64 // by vertex; painted by it where it is set
+	Steps   Steps     // of the values
 	Unlined bool      // no lines along creases within the body
 }
 

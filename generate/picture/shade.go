@@ -65,24 +65,15 @@ func (c *canvas) colour(id int32, x, y int, l lights) color.RGBA {
 	}
 	if body.Value != nil {
 		v := share[0]*f.value[0] + share[1]*f.value[1] + share[2]*f.value[2]
-		return dim(band(v, c.scales[body.Bands], x, y), 0.55+0.45*min(1, l.on(n)))
+		return dim(band(v, c.scales[f.body], x, y), 0.8+0.2*min(1, l.on(n)))
 	}
 	return dim(body.Paint, l.on(n))
 }
 
-// bands are the colours of a scale in so many steps.
-func bands(steps int) []color.RGBA {
-	out := make([]color.RGBA, max(steps, 1))
-	for i := range out {
-		out[i] = Scale((float64(i) + 0.5) / float64(len(out)))
-	}
-	return out
-}
-
 // band is the colour of a value, a share of the scale, at a pixel; hatched where
-// there is no value.
+// there is no value or one below the scale.
 func band(v float64, scale []color.RGBA, x, y int) color.RGBA {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
+	if !(v > -1e-6) || math.IsInf(v, 0) {
 		if (x+y)%8 < 2 {
 			return color.RGBA{70, 70, 70, 255}
 		}

@@ -140,10 +140,10 @@ func (p *page) label(size float64, at geom.Vec2, along float64, s string) {
 	p.text(ink, size, at, along, s)
 }
 
-// wrap breaks text at its spaces into lines no longer than room, where words allow.
+// wrap breaks text at its plain spaces into lines no longer than room, where words allow.
 func (p *page) wrap(s string, size, room float64) (lines []string) {
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range strings.Split(s, " ") {
 		longer := strings.TrimSpace(line + " " + word)
 		if line != "" && p.width(size, longer) > room {
 			lines, longer = append(lines, line), word
