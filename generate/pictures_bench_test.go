@@ -15,7 +15,7 @@ func BenchmarkPictures(b *testing.B) {
 		b.Skip("BUCKWRIGHT_MADE is not set")
 	}
 	r := madeKit(b, filepath.Join("..", "templates", "tide-logger.yaml"), filepath.Join(made, "tide-logger"))
-	r.Formed = formedOn(b, r)
+	r.Maps = linersOf(r)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := r.writePictures(func(string, func(io.Writer) error) error { return nil }); err != nil {

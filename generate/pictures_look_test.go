@@ -15,8 +15,6 @@ import (
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
 	"buckwright/generate/mesh/meshfile"
-	"buckwright/generate/sdf"
-	"buckwright/generate/solid"
 	"buckwright/params"
 	"buckwright/templates"
 )
@@ -68,31 +66,6 @@ func madeKit(t testing.TB, kit, dir string) *Result {
 	return res
 }
 
-// formedOn forms a sheet over the buck, coarsely.
-func formedOn(t testing.TB, r *Result) *forming.Formed {
-	t.Helper()
-	l := r.Layout
-	buck := solid.Buck(l)
-	f, err := forming.Form(context.Background(), forming.Setup{
-		Body: sdf.Union(buck, sdf.HalfSpace{N: geom.V(0, 0, 1), D: l.Bottom}), Box: buck.Bounds(),
-		Area: [2]float64{max(r.Dims.Former.Area[0], r.Dims.Former.Area[1]), min(r.Dims.Former.Area[0], r.Dims.Former.Area[1])}, Center: l.Center, Gauge: r.Kit.Sheet.Gauge,
-		Law: forming.Law{Kind: forming.NeoHookean, Mu: []float64{500}}, Vacuum: r.Kit.Former.Vacuum,
-		Friction: forming.Sticks, Rim: -r.Dims.Insert.Rim, Platen: l.Bottom, Element: 5,
-		Place: func(p geom.Vec) forming.Place {
-			for i, at := range l.Places {
-				if p.XY().Sub(at.At).Len() < min(at.Half.X, at.Half.Y) {
-					return forming.Place{Zone: forming.Floor, Pocket: i}
-				}
-			}
-			return forming.Place{Zone: forming.Rim}
-		},
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
-}
-
 // linersOf maps the liner of every item against the made insert.
 func linersOf(r *Result) (out []*forming.LinerMap) {
 	insert := mesh.CleanField(r.made("insert"))
@@ -115,7 +88,6 @@ func TestLook(t *testing.T) {
 	}
 	for _, name := range []string{"tide-logger", "drift-buoy"} {
 		r := madeKit(t, filepath.Join("..", "templates", name+".yaml"), filepath.Join(made, name))
-		r.Formed = formedOn(t, r)
 		r.Maps = linersOf(r)
 		var size int
 		start := time.Now()

@@ -34,15 +34,15 @@ func (r *Result) thicknessMap(f *forming.Formed) picture.Board {
 	b.Title = fmt.Sprintf("%s: predicted thickness of the sheet, %s mm before", r.Kit.Name, trim(r.Kit.Sheet.Gauge, 2))
 	for _, s := range r.thinnest(f) {
 		b.Panels[0].Labels = append(b.Panels[0].Labels, picture.Label{
-			At: s.At, Text: fmt.Sprintf("%s: least %.2f mm", r.Kit.Items[s.Pocket].Name, s.Least),
+			At: s.At, Text: fmt.Sprintf("%s: least %.2f mm", r.pocketName(s.Pocket), s.Least),
 		})
 	}
 	return b
 }
 
-// thinnest is the thinnest place of each pocket.
+// thinnest are the thinnest places, one of each pocket.
 func (r *Result) thinnest(f *forming.Formed) (out []forming.Stat) {
-	for i := range r.Kit.Items {
+	for i := range r.pockets {
 		best := forming.Stat{Least: math.Inf(1)}
 		for _, s := range f.Stats {
 			if s.Pocket == i && (s.Zone == forming.Wall || s.Zone == forming.Floor || s.Zone == forming.Corner) && s.Least < best.Least {
@@ -67,7 +67,7 @@ func (r *Result) contactMap(f *forming.Formed) picture.Board {
 	b.Title = r.Kit.Name + ": predicted order in which the sheet touches the buck"
 	for i, o := range f.Open {
 		if i < 3 && o.Gap >= 0.05 && o.Zone != forming.Flange {
-			b.Panels[0].Labels = append(b.Panels[0].Labels, picture.Label{At: o.At, Text: fmt.Sprintf("not filled: gap %.2f mm", o.Gap)})
+			b.Panels[0].Labels = append(b.Panels[0].Labels, picture.Label{At: o.At, Text: fmt.Sprintf("%s: not filled, gap %.2f mm", r.placeName(o.Place), o.Gap)})
 		}
 	}
 	return b

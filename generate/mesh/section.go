@@ -3,7 +3,7 @@ package mesh
 import "buckwright/generate/geom"
 
 // Section cuts a closed mesh with the plane at height z and returns the
-// outlines, each a closed loop of points, solid on its right seen from above. A
+// outlines, each a closed loop of points, solid on its left seen from above. A
 // vertex at exactly z counts as above. Loops come in the order of their first triangle.
 func (m *Mesh) Section(z float64) [][]geom.Vec2 {
 	type edge [2]int32

@@ -23,11 +23,7 @@ func (p Upright) Section(m *mesh.Mesh) Loops {
 	n := geom.Vec2{X: d.Y, Y: -d.X} // towards the eye
 	onto := geom.Affine{M: [9]float64{d.X, d.Y, 0, 0, 0, 1, n.X, n.Y, 0}}
 	onto.T = geom.V(-p.At.Dot(d), 0, -p.At.Dot(n))
-	loops := m.Transform(onto).Section(0)
-	for _, loop := range loops {
-		slices.Reverse(loop)
-	}
-	return loops
+	return m.Transform(onto).Section(0)
 }
 
 // U is where a point of the plan lies along the plane.
