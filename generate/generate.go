@@ -74,6 +74,7 @@ type Result struct {
 	filament        params.PrintMaterial
 	leastRib        float64
 	pockets         [][]int // the items of each pocket
+	lining          lining
 }
 
 // Part is one mesh. Reference parts are measured against, not printed.
@@ -178,6 +179,7 @@ func begin(ctx context.Context, in Input, tol float64, report func(string, float
 	}
 	res.items = items
 	res.leastRib = fam.leastRib(res.Dims.Pocket.Finished)
+	res.lining = fam.lining(res.Dims)
 	return res, items, fam, res.vent(in.Kit, place)
 }
 
@@ -227,6 +229,7 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 			if kept := plan[i].kept; kept != nil {
 				parts[i] = *kept
 				parts[i].Title = plan[i].title
+				parts[i].Print = res.estimate(*kept)
 				return
 			}
 			m, err := mesh.Contour(ctx, plan[i].solid, mesh.Options{Tol: tol})

@@ -23,7 +23,7 @@ func (r *Result) jobSheet(version string, shelf pictures) export.JobSheet {
 		Findings: r.Findings,
 	}
 	for _, section := range []export.Section{
-		r.printSection(shelf), r.cutSection(), r.buySection(), r.formSection(shelf),
+		r.printSection(shelf), r.cutSection(), r.buySection(), r.costSection(), r.formSection(shelf),
 		r.assembleSection(shelf), r.inspectSection(), r.fitsSection(),
 	} {
 		if section.Title != "" {

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"buckwright/generate/estimate"
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
 	"buckwright/generate/sdf"
@@ -106,7 +105,7 @@ func (p planned) print(m *mesh.Mesh, res *Result) (Part, error) {
 	if part.Printed, err = onBed(m.Transform(to).Snap(), reach); err != nil {
 		return part, err
 	}
-	part.Print = estimate.Part(part.Printed, res.printing())
+	part.Print = res.estimate(part)
 	return part, nil
 }
 

@@ -11,6 +11,14 @@ func (r *Result) printing() estimate.Settings {
 	return printSettings(r.Kit, r.Dims.Print.Width, r.walls(), r.filament.Density)
 }
 
+// estimate is what printing a part takes; nothing for a part that is not printed.
+func (r *Result) estimate(p Part) estimate.Print {
+	if p.Reference {
+		return estimate.Print{}
+	}
+	return estimate.Part(p.Printed, r.printing())
+}
+
 func printSettings(k *params.Kit, width float64, walls int, density float64) estimate.Settings {
 	p := k.Printer
 	return estimate.Settings{

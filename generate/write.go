@@ -47,6 +47,7 @@ func (r *Result) Write(put Put, version string) error {
 	}
 	sum.Findings = findingsJSON(r.Findings)
 	sum.Forming = r.formingJSON()
+	sum.Estimate = r.batch()
 	if err := put("job-sheet.html", func(w io.Writer) error { return export.WriteJobSheet(w, r.jobSheet(version, shelf)) }); err != nil {
 		return err
 	}

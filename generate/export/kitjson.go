@@ -21,6 +21,7 @@ type KitJSON struct {
 	Pictures []string      `json:"pictures"`         // slash paths from the folder of kit.json
 	Fits     []FitJSON     `json:"fits"`
 	Findings []FindingJSON `json:"findings"`
+	Estimate *EstimateJSON `json:"estimate,omitempty"` // when every part was made
 	Forming  *FormingJSON  `json:"forming,omitempty"`
 }
 
@@ -91,6 +92,31 @@ type FitJSON struct {
 	Most    float64 `json:"most"`
 	Formula string  `json:"formula"`
 	Source  string  `json:"source"`
+}
+
+// EstimateJSON is what a batch takes and costs.
+type EstimateJSON struct {
+	Count    int       `json:"count"` // kits in the batch
+	Currency string    `json:"currency"`
+	Rows     []CostRow `json:"rows"`
+	Setup    float64   `json:"setup_cost"` // once for the batch
+	Each     float64   `json:"each_cost"`  // for each kit, set-up apart
+	Unit     float64   `json:"unit_cost"`  // each and its share of the set-up
+	Batch    float64   `json:"batch_cost"`
+	Without  string    `json:"not_included"`
+}
+
+// CostRow is one thing that is used up: Cost = Quantity / Per x Price.
+type CostRow struct {
+	What     string  `json:"what"`
+	Once     bool    `json:"once"`     // for the batch; else for each kit
+	Quantity float64 `json:"quantity"` // in Unit
+	Unit     string  `json:"unit"`
+	Price    float64 `json:"price"`      // of PriceUnit
+	PriceOf  string  `json:"price_unit"` // kg, m², l, h
+	Cost     float64 `json:"cost"`
+	Example  bool    `json:"example_price"` // the kit does not give the price
+	Source   string  `json:"source"`        // how the quantity came about
 }
 
 // FindingJSON is one place where the kit passes a rule's limit.

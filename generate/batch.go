@@ -1,0 +1,92 @@
+package generate
+
+import (
+	"slices"
+
+	"buckwright/generate/export"
+)
+
+// What cutting and spreading waste, beside what the kit calls spoiled.
+const (
+	cutOut = 0.7  // share of felt and sponge that ends up in the case; common practice, no source
+	solids = 0.20 // share of contact cement that stays when it has dried; from memory, confirm on its sheet
+)
+
+// batch is what a batch takes and costs; nil unless every part was made.
+func (r *Result) batch() *export.EstimateJSON {
+	for _, name := range []string{"buck", "press-tool", "base", "lid"} {
+		if !slices.ContainsFunc(r.Parts, func(p Part) bool { return p.Name == name }) {
+			return nil
+		}
+	}
+	b := r.Kit.Batch
+	e := &export.EstimateJSON{Count: b.Count, Currency: b.Currency, Rows: r.costRows(),
+		Without: "overheads, tax, packing and profit"}
+	for i := range e.Rows {
+		row := &e.Rows[i]
+		row.Cost = row.Quantity / unitsIn(row.Unit, row.PriceOf) * row.Price
+		if row.Once {
+			e.Setup += row.Cost
+		} else {
+			e.Each += row.Cost
+		}
+	}
+	e.Unit = e.Each + e.Setup/float64(e.Count)
+	e.Batch = e.Each*float64(e.Count) + e.Setup
+	return e
+}
+
+// unitsIn is how many of a small unit make the one that is paid for.
+func unitsIn(unit, paid string) float64 {
+	switch unit + " " + paid {
+	case "g kg", "ml l":
+		return 1000
+	case "cm² m²":
+		return 1e4
+	case "min h":
+		return 60
+	}
+	return 1
+}
+
+// costRows is what is used up: once for the tools, then for each kit.
+func (r *Result) costRows() []export.CostRow {
+	b := r.Kit.Batch
+	each, once := r.filamentMass()
+	eachTime, onceTime := r.printTime()
+	felt, wet := r.feltArea(), r.Kit.Liner.Cement/solids
+	good := 1 - b.Spoiled
+	var rows []export.CostRow
+	add := func(once bool, what string, quantity float64, unit, key string, price float64, of, source string) {
+		if quantity > 0 {
+			rows = append(rows, export.CostRow{Once: once, What: what, Quantity: quantity, Unit: unit, Price: price, PriceOf: of,
+				Example: !r.Kit.Given("batch." + key), Source: source})
+		}
+	}
+	const layers = "layers of the parts, as a slicing program lays them"
+	add(true, "filament, tools", once, "g", "filament", b.Filament, "kg", layers)
+	add(true, "printing, tools", onceTime/60, "min", "machine", b.Machine, "h", layers)
+	add(true, "work, setting up", b.Setup*60, "min", "labour", b.Labour, "h", "batch.setup")
+	add(false, "filament, base and lid", each, "g", "filament", b.Filament, "kg", layers)
+	add(false, "printing, base and lid", eachTime/60, "min", "machine", b.Machine, "h", layers)
+	add(false, "sheet", r.sheetArea()/100/good, "cm²", "sheet", b.Sheet, "m²", "one blank, and what is spoiled")
+	add(false, "felt", felt/100/cutOut/good, "cm²", "liner", b.Liner, "m²", "covered surface / 0.7 for cutting, and what is spoiled")
+	add(false, "sponge", r.spongeArea()/100/cutOut/good, "cm²", "lid_liner", b.LidLiner, "m²", "pads / 0.7 for cutting, and what is spoiled")
+	add(false, "cement", felt*wet/1000/good, "ml", "cement", b.Cement, "l", "liner.cement over the felt, a fifth of it solids")
+	add(false, "work", b.Each*60, "min", "labour", b.Labour, "h", "batch.each")
+	return rows
+}
+
+// printTime is what the prints take, s: for each case, and once for its tools.
+func (r *Result) printTime() (each, once float64) {
+	for _, p := range r.Parts {
+		switch s := p.Print.Seconds; {
+		case p.Reference:
+		case forTooling(p.Name):
+			once += s
+		default:
+			each += s
+		}
+	}
+	return each, once
+}
