@@ -87,7 +87,7 @@ func Derive(k *params.Kit, t *params.Tables, geo Geometry) (*Dims, error) {
 	for _, stage := range [...]func(){
 		func() { b.materials(t) }, b.given, b.liners, b.shrink,
 		b.pocketRadii, b.rest, b.walls, b.plan, b.printing, b.bottom, b.skirt,
-		b.press, b.vents, b.screws, b.base, b.lid, b.closure, b.asBuilt,
+		b.press, b.vents, b.screws, b.base, b.lid, b.asBuilt, b.closure,
 	} {
 		stage()
 		if len(b.problems) > 0 {

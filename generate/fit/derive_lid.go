@@ -84,14 +84,14 @@ func (b *builder) closure() {
 func (b *builder) magnets() Span {
 	d := &b.d.Closure
 	d.Pairs = 2
-	if 2*magnetHolds < d.Pads {
+	if r, ok := b.d.Row("force.pads"); ok && 2*magnetHolds < r.Most {
 		d.Pairs = 4
 	}
 	d.MagnetDia, d.MagnetH = magnetDia, magnetH
 	d.MagnetBore, d.MagnetDeep = magnetDia+2*magnetGlue-b.k.Printer.Hole, magnetH+magnetGlue
 	b.add("magnet.bore", "bores for discs of 6 x 3 mm, as drawn for this printer", "base and lid", "mm", Fixed(d.MagnetBore), "disc + 2 x 0.1 of glue - measured hole offset", srcCP)
 	b.add("magnet.depth", "depth of these bores from the joint", "base and lid", "mm", Fixed(d.MagnetDeep), "disc + 0.1 of glue", srcCP)
-	b.add("magnet.discs", "discs, one half of them in the lid, unlike poles facing", "base and lid", "", Fixed(float64(2*d.Pairs)), "two pairs, four when the pads press harder", srcTool)
+	b.add("magnet.discs", "discs, one half of them in the lid, unlike poles facing", "base and lid", "", Fixed(float64(2*d.Pairs)), "two pairs, four when the stiffest pads press harder", srcTool)
 	return Fixed(float64(d.Pairs) * magnetHolds)
 }
 
