@@ -137,17 +137,23 @@ func (q Quality) bedReach() float64 {
 	return 0.012
 }
 
-// onBed lays the vertices of the bed face on z = 0 exactly. A mesh that would
-// not stay sound by it is left as it is; one that is not sound as it is, is an error.
+// onBed lays the vertices of the bed face on z = 0 exactly: those within reach of
+// it, or fewer where that would fold the mesh. A mesh that would not stay sound by
+// any is left as it is; one that is not sound as it is, is an error.
 func onBed(m *mesh.Mesh, reach float64) (*mesh.Mesh, error) {
-	flat := &mesh.Mesh{V: slices.Clone(m.V), T: m.T}
-	for i, v := range flat.V {
-		if math.Abs(v.Z) < reach {
-			flat.V[i].Z = 0
+	for ; reach > leastReach; reach /= 2 {
+		flat := &mesh.Mesh{V: slices.Clone(m.V), T: m.T}
+		for i, v := range flat.V {
+			if math.Abs(v.Z) < reach {
+				flat.V[i].Z = 0
+			}
 		}
-	}
-	if flat.Check() == nil {
-		return flat, nil
+		if flat.Check() == nil {
+			return flat, nil
+		}
 	}
 	return m, m.Check()
 }
+
+// leastReach is less than any layer of a print shows, in mm.
+const leastReach = 0.002
