@@ -43,7 +43,7 @@ func (s *sheet) folded(t int32) bool {
 func (f *former) gaps() []float64 {
 	gap := make([]float64, len(f.sheet.node))
 	for n, st := range f.sheet.state {
-		if !st.held || st.frame {
+		if (!st.held || st.hangs) && !st.frame {
 			if d := f.tool.dist(f.sheet.node[n]); d > f.skin() {
 				gap[n] = d
 			}
@@ -73,7 +73,7 @@ func (s *sheet) order() []float64 {
 	touch := make([]float64, len(s.state))
 	for n, st := range s.state {
 		touch[n] = math.Inf(1)
-		if st.held {
+		if st.held && !st.hangs {
 			i, _ := slices.BinarySearchFunc(met, st.when, func(a, b moment) int {
 				if a.before(b) {
 					return -1

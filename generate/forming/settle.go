@@ -19,44 +19,57 @@ const (
 // by more than reach. It returns the pressure.
 func (r *region) settle(tol, reach float64) float64 {
 	m := r.newDescent()
-	x := r.x
-	g, trial, gt := make([]geom.Vec, len(x)), append([]geom.Vec(nil), x...), make([]geom.Vec, len(x))
-	e, p := r.energy(x, g)
+	here, there := r.stand(r.x), r.stand(append([]geom.Vec(nil), r.x...))
+	r.measure(&here)
 	for range settleSteps {
-		if norm(g[:r.free]) <= tol*r.scale(p) {
+		if norm(here.g[:r.free]) <= tol*r.scale(here.p) {
 			break
 		}
-		d := m.direction(g[:r.free])
-		slope := dot(d, g[:r.free])
-		if !(slope < 0) {
-			m.forget()
-			d = m.direction(g[:r.free])
-			slope = dot(d, g[:r.free])
-		}
-		share := min(1, reach/longest(d))
-		moved := false
-		for range 12 {
-			for i := range d {
-				trial[i] = x[i].Add(d[i].Scale(share))
-			}
-			et, pt := r.energy(trial, gt)
-			if et <= e+1e-4*share*slope+1e-14*math.Abs(e) { // Armijo
-				m.learn(trial, x, gt, g, r.free)
-				x, trial, g, gt = trial, x, gt, g
-				e, p, moved = et, pt, true
-				break
-			}
-			share *= 0.4
-		}
-		if !moved {
-			if m.count == 0 {
-				break // rounding is all that is left
-			}
+		if m.step(r, &here, &there, reach) {
+			m.learn(&there, &here)
+			here, there = there, here
+		} else if m.count == 0 {
+			break // rounding is all that is left
+		} else {
 			m.forget()
 		}
 	}
-	r.x = x
-	return p
+	r.x = here.x
+	return here.p
+}
+
+// stand is a place of the region's nodes and what holds there.
+type stand struct {
+	x, g []geom.Vec // places, and the energy's slope
+	e, p float64    // energy, pressure
+}
+
+func (r *region) stand(x []geom.Vec) stand { return stand{x: x, g: make([]geom.Vec, len(x))} }
+
+func (r *region) measure(s *stand) { s.e, s.p = r.energy(s.x, s.g) }
+
+// step tries to go downhill from here and leaves the trial in there.
+func (m *descent) step(r *region, here, there *stand, reach float64) bool {
+	g := here.g[:r.free]
+	d := m.direction(g)
+	slope := dot(d, g)
+	if !(slope < 0) {
+		m.forget()
+		d = m.direction(g)
+		slope = dot(d, g)
+	}
+	share := min(1, reach/longest(d))
+	for range 12 {
+		for i := range d {
+			there.x[i] = here.x[i].Add(d[i].Scale(share))
+		}
+		r.measure(there)
+		if there.e <= here.e+1e-4*share*slope+1e-14*math.Abs(here.e) { // Armijo's rule
+			return true
+		}
+		share *= 0.4
+	}
+	return false
 }
 
 // scale is the force that a residual is measured against: that of the pressure,
@@ -130,16 +143,16 @@ func (m *descent) direction(g []geom.Vec) []geom.Vec {
 	return d
 }
 
-// learn remembers a step from x to to.
-func (m *descent) learn(to, x, gto, g []geom.Vec, free int) {
-	i := m.count % settlePast
+// learn remembers a step.
+func (m *descent) learn(to, from *stand) {
+	i, free := m.count%settlePast, len(m.q)
 	if m.s[i] == nil {
 		m.s[i], m.y[i] = make([]geom.Vec, free), make([]geom.Vec, free)
 	}
 	s, y := m.s[i], m.y[i]
 	for j := range free {
-		s[j] = to[j].Sub(x[j])
-		y[j] = gto[j].Sub(g[j])
+		s[j] = to.x[j].Sub(from.x[j])
+		y[j] = to.g[j].Sub(from.g[j])
 	}
 	sy := dot(s, y)
 	if !(sy > 1e-10*math.Sqrt(dot(s, s)*dot(y, y))) {

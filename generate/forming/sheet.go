@@ -21,6 +21,7 @@ type sheet struct {
 type nodeState struct {
 	held  bool     // it does not move: it touches the tool, or is in the frame
 	frame bool     // it is clamped
+	hangs bool     // it is held but touches nothing
 	seen  geom.Vec // where the tool's distance was last asked
 	clear float64  // and what it was
 	press float64  // pressure on it, kPa
