@@ -28,6 +28,11 @@ func (f *former) touch(r *region, p float64, when moment) int {
 				hits++
 			}
 		}
+		if !(to.Z <= f.set.Rim) { // nothing lifts a sheet: the mesh can follow it no further
+			to = from
+			st.held, st.hangs = true, true
+			hits++
+		}
 		r.sheet.node[n] = to
 	}
 	return hits

@@ -30,16 +30,6 @@ func (f *former) drape(ctx context.Context) error {
 			}
 		})
 	}
-	return f.frameClear()
-}
-
-// frameClear refuses a tool that the frame cannot pass.
-func (f *former) frameClear() error {
-	for n, st := range f.sheet.state {
-		if p := f.sheet.node[n]; st.frame && f.tool.below(p) < -2*f.skin() {
-			return fmt.Errorf("forming: the frame runs into the tool at x %.1f, y %.1f", p.X, p.Y)
-		}
-	}
 	return nil
 }
 

@@ -12,13 +12,13 @@ import (
 // Numbers of the method, in parts of an element's edge. They were set by trials
 // against the exact solutions in the tests.
 const (
-	usualElement = 2.5  // mm
-	skinShare    = 0.02 // as near as this is in contact, where the sheet is laid and where an edge is halved
-	stepShare    = 0.4  // farthest that a node moves in one step of the vacuum
-	dropShare    = 2.0  // and that the frame comes down in one step
-	growShare    = 1.7  // longest side that a formed element is left with
-	mostSteps    = 3000 // of either stage
-	looseTol     = 0.02 // force left over while the sheet moves, and at rest
+	usualElement = 2.5   // mm
+	skinShare    = 0.02  // as near as this is in contact, where the sheet is laid and where an edge is halved
+	stepShare    = 0.4   // farthest that a node moves in one step of the vacuum
+	dropShare    = 2.0   // and that the frame comes down in one step
+	growShare    = 1.7   // longest side that a formed element is left with
+	mostSteps    = 3000  // of either stage
+	looseTol     = 0.005 // force left over while the sheet moves, and at rest
 	tightTol     = 1e-3
 )
 
@@ -27,6 +27,7 @@ type former struct {
 	set   Setup
 	tool  tool
 	sheet *sheet
+	first int // elements at the start
 }
 
 // Form lays the hot sheet on the tool, brings the frame down and draws the
@@ -41,6 +42,7 @@ func Form(ctx context.Context, set Setup) (*Formed, error) {
 	}
 	f := &former{set: set, tool: newTool(&set)}
 	f.sheet = f.mesh()
+	f.first = len(f.sheet.tri)
 	if err := f.lay(); err != nil {
 		return nil, err
 	}
@@ -92,9 +94,24 @@ func (f *former) lay() error {
 		if d < -2*f.skin() {
 			return fmt.Errorf("forming: the tool stands above the rim by %.2f mm at x %.1f, y %.1f", -d, p.X, p.Y)
 		}
+		if edge[n] && f.frameRuns(p) {
+			return fmt.Errorf("forming: the frame runs into the tool at x %.1f, y %.1f", p.X, p.Y)
+		}
 		st.seen, st.clear = p, f.tool.dist(p)
 		st.frame = edge[n]
 		st.held = edge[n] || d <= f.skin()
 	}
 	return nil
+}
+
+// frameRuns reports whether the frame's way down from p meets the tool. It is
+// looked at in places, since the tool's walls are far longer than a tenth of it.
+func (f *former) frameRuns(p geom.Vec) bool {
+	for k := 1; k < 10; k++ {
+		p.Z = f.set.Rim + (f.set.Platen-f.set.Rim)*float64(k)/10
+		if f.tool.below(p) < -2*f.skin() {
+			return true
+		}
+	}
+	return false
 }

@@ -85,20 +85,26 @@ func (l Law) energy(a, b float64) (w, wa, wb float64) {
 	return l.Mu[0] / 2 * (a*a + b*b + c*c - 3), l.Mu[0] * (a - c*c/a), l.Mu[0] * (b - c*c/b)
 }
 
+// crease is the stiffness, as a share of the shear modulus, that a folded sheet
+// keeps against being pressed together further. It makes the folded shape
+// definite and is too small to carry anything.
+const crease = 0.02
+
 // relaxed is the energy of a sheet that cannot carry compression: it folds
 // instead. Across a pull a it is then as narrow as 1/sqrt(a), whatever the law,
-// and two compressions cost nothing (Pipkin, IMA J. Appl. Math. 36:85, 1986).
-// a is the larger stretch.
+// and two compressions cost nothing (Pipkin, IMA J. Appl. Math. 36:85, 1986)
+// beyond the crease. a is the larger stretch.
 func (l Law) relaxed(a, b float64) (w, wa, wb float64) {
 	if l.Kind == Harmonic || !slack(a, b) {
 		return l.energy(a, b)
 	}
+	k := crease * l.Shear()
 	if a <= 1 {
-		return 0, 0, 0
+		return k / 2 * ((1-a)*(1-a) + (1-b)*(1-b)), -k * (1 - a), -k * (1 - b)
 	}
 	n := 1 / math.Sqrt(a)
-	w, wa, _ = l.energy(a, n)
-	return w, wa, 0 // along n the energy is stationary, so its slope along a is wa alone
+	w, wa, _ = l.energy(a, n) // along n the energy is stationary, so its slope along a is wa alone
+	return w + k/2*(n-b)*(n-b), wa - k*(n-b)*n/(2*a), -k * (n - b)
 }
 
 // slack reports whether a sheet stretched by a carries no tension across it at

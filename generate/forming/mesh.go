@@ -52,65 +52,7 @@ func (f *former) works(s *sheet, near []float64, t int32) bool {
 	return on && off || close || off && inside
 }
 
-// refine halves free elements that have become too long.
-func (f *former) refine() {
-	s := f.sheet
-	for t := 0; t < len(s.tri); t++ {
-		v := s.tri[t]
-		if s.state[v[0]].held && s.state[v[1]].held && s.state[v[2]].held {
-			continue
-		}
-		if s.state[v[0]].rests || s.state[v[1]].rests || s.state[v[2]].rests {
-			continue
-		}
-		limit := growShare * f.set.Element
-		if !f.insidePlan(s.centroid(int32(t))) {
-			limit *= coarseShare
-		}
-		if p := max(s.state[v[0]].press*s.free(v[0]), s.state[v[1]].press*s.free(v[1]), s.state[v[2]].press*s.free(v[2])); p > 0 {
-			limit = min(limit, max(1.5*f.tension(int32(t))/p, f.set.Element/3))
-		}
-		if s.formedEdge(int32(t)) > limit && s.flatEdge(int32(t)) > f.set.Element/6 {
-			s.split(int32(t), f.midway)
-		}
-	}
-}
-
-// midway settles what a new node between two others is.
-func (f *former) midway(m, a, b int32) {
-	s := f.sheet
-	sa, sb, st := s.state[a], s.state[b], &s.state[m]
-	st.press, st.when = max(sa.press, sb.press), sa.when
-	if sa.when.before(sb.when) {
-		st.when = sb.when
-	}
-	st.seen, st.clear = s.node[m], f.tool.dist(s.node[m])
-	st.frame = sa.frame && sb.frame
-	st.held = st.frame || sa.held && sb.held && st.clear <= f.skin()
-	if st.clear < 0 && !st.held {
-		st.held = true
-	}
-}
-
-// before orders moments.
-func (m moment) before(o moment) bool {
-	if m.stage != o.stage {
-		return m.stage < o.stage
-	}
-	if m.load != o.load {
-		return m.load < o.load
-	}
-	return m.step < o.step
-}
-
 // insidePlan reports whether a point lies in the plan of the tool.
 func (f *former) insidePlan(p geom.Vec) bool {
 	return beyond(f.set.Box, p) < 0
-}
-
-func (s *sheet) free(n int32) float64 {
-	if s.state[n].held {
-		return 0
-	}
-	return 1
 }

@@ -34,15 +34,17 @@ func (f *former) advance(r *region, step int) {
 	f.stiffen(r)
 	p0, peak := r.pressed()
 	p, moves := f.inflate(r, p0)
-	full := p >= f.set.Vacuum*(1-1e-9)
-	if full {
-		r.settle(tightTol, f.set.Element)
+	if f.full(p) {
+		p = r.settle(tightTol, f.set.Element)
 	}
 	hits := f.touch(r, p, moment{1, max(peak, p), step}) + f.closeUp(r, p)
-	if full && hits == 0 || !moves {
+	if f.full(p) && hits == 0 || !moves {
 		r.rest()
 	}
 }
+
+// full reports whether a pressure is the whole vacuum.
+func (f *former) full(p float64) bool { return p >= f.set.Vacuum*(1-1e-9) }
 
 // pressed is the pressure that the last step left a region with, and the most it has had.
 func (r *region) pressed() (p, peak float64) {
