@@ -4,7 +4,7 @@ func bridge() Rule {
 	const id = "bridge"
 	return Rule{
 		ID: id, Title: "no ceiling hangs over more than a printer bridges",
-		Limit: "10 mm", Unit: MM,
+		Limit: "10 mm; an edge that hangs free counts thrice its reach", Unit: MM,
 		Source: "desktop printers bridge 5 to 50 mm; 10 without sagging: " + cp,
 		Key:    "printer.layer",
 		Run: func(j *Job) []Finding {

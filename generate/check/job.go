@@ -97,7 +97,7 @@ type PartFact struct {
 	Name          string
 	Size          geom.Vec // as it lies on the bed
 	Volume        float64
-	LongestBridge float64 // of the ceilings that it prints without support
+	LongestBridge float64 // of the ceilings that it prints without support; an edge that hangs free counts thrice its reach
 }
 
 // ItemFact is one item in its pocket.

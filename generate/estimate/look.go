@@ -18,46 +18,59 @@ type layer struct {
 	loops                            int // outlines, those of holes included
 }
 
-// look sorts the cells of layer i. Layers are looked at in turn, from the bed up.
+// zones are the cells of one layer, by what is laid there.
+type zones struct{ solid, inner, full, top, bridge, sparse *raster }
+
+// look measures layer i. Layers are looked at in turn, from the bed up.
 func (st *stack) look(i int) layer {
-	solid := st.layers[i]
-	inner := solid.erode(st.inset)
-	if st.s.Walls < 1 {
-		inner = solid.copy()
+	z := st.zones(i)
+	st.thin = z.sparse
+	l := layer{
+		outline: st.length[i], inside: z.inner.edge() * st.cell, extent: st.extent(),
+		top: st.mm2(z.top), bridge: st.mm2(z.bridge), sparse: st.mm2(z.sparse),
 	}
-	skin := st.skin(i, inner)
-	if st.s.Infill < 1 {
-		skin = skin.dilate(st.cells(anchor)).and(inner)
-	}
-	sparse := inner.copy().andNot(skin)
-	small(sparse, int(leastThin/(st.cell*st.cell)))
-	full := inner.copy().andNot(sparse)
-	top := full.copy()
-	if i+1 < len(st.layers) {
-		top.andNot(st.layers[i+1])
-	}
-	bridge := newRaster(solid.nx, solid.ny)
-	if i > 0 {
-		bridge.or(st.thin).or(full.copy().andNot(st.layers[i-1])).and(full).andNot(top)
-	}
-	st.thin = sparse
-	l := layer{outline: st.length[i], inside: inner.edge() * st.cell, extent: float64(solid.nx*solid.ny) * st.cell * st.cell}
-	_, islands := runs(solid)
-	l.loops = 2*islands - solid.euler()
-	l.top, l.bridge, l.sparse = st.mm2(top), st.mm2(bridge), st.mm2(sparse)
-	l.full = st.mm2(full) - l.top - l.bridge
-	all := st.mm2(inner)
-	exact := all
+	l.full = st.mm2(z.full) - l.top - l.bridge
+	_, islands := runs(z.solid)
+	l.loops = 2*islands - z.solid.euler()
+	inner := st.mm2(z.inner)
+	exact := inner
 	if l.outline > 0 { // cells at the edge count whole: what that makes the solid too large is known
-		exact = max(0, all-(st.mm2(solid)-st.area[i])*l.inside/l.outline)
+		exact = max(0, inner-(st.mm2(z.solid)-st.area[i])*l.inside/l.outline)
 	}
 	// What is left between the last bead and the infill's edge is no wall.
 	slack := st.s.inset() - float64(st.s.Walls)*st.s.spacing()
 	l.walls = max(0, st.area[i]-exact-slack*l.inside)
-	if all > 0 { // the correction and the overlap, shared out by area
-		l.scale((exact + overlap*st.s.spacing()*l.inside) / all)
+	if inner > 0 { // the correction and the overlap, shared out by area
+		l.scale((exact + overlap*st.s.spacing()*l.inside) / inner)
 	}
 	return l
+}
+
+// zones sorts the cells of layer i. What lies on the infill of the layer below,
+// or on nothing, is bridged.
+func (st *stack) zones(i int) zones {
+	z := zones{solid: st.layers[i]}
+	z.inner = z.solid.erode(st.inset)
+	if st.s.Walls < 1 {
+		z.inner = z.solid.copy()
+	}
+	skin := st.skin(i, z.inner)
+	if st.s.Infill < 1 {
+		skin = skin.dilate(st.cells(anchor)).and(z.inner)
+	}
+	z.sparse = z.inner.copy().andNot(skin)
+	small(z.sparse, int(leastThin/(st.cell*st.cell)))
+	z.full = z.inner.copy().andNot(z.sparse)
+	z.top = z.full.copy()
+	if i+1 < len(st.layers) {
+		z.top.andNot(st.layers[i+1])
+	}
+	z.bridge = z.solid.like()
+	if i > 0 {
+		air := z.full.copy().andNot(st.layers[i-1])
+		z.bridge.or(st.thin).or(air).and(z.full).andNot(z.top)
+	}
+	return z
 }
 
 // scale multiplies the areas of the inside.
@@ -81,6 +94,11 @@ func (st *stack) skin(i int, inner *raster) *raster {
 		out.and(st.layers[i-k])
 	}
 	return inner.copy().andNot(out)
+}
+
+// extent is the area of the box around the part, mm².
+func (st *stack) extent() float64 {
+	return float64(st.layers[0].nx*st.layers[0].ny) * st.cell * st.cell
 }
 
 func (st *stack) mm2(r *raster) float64 { return float64(r.count()) * st.cell * st.cell }

@@ -9,6 +9,7 @@ import (
 	"buckwright/generate/export"
 	"buckwright/generate/geom"
 	"buckwright/generate/judge"
+	"buckwright/generate/mesh"
 	"buckwright/generate/sdf"
 )
 
@@ -33,16 +34,8 @@ func TestAgainstSlicer(t *testing.T) {
 		name  string
 		solid sdf.Solid
 	}{{"tray", tray}, {"drum", drum}, {"comb", comb}} {
-		file := filepath.Join(t.TempDir(), tt.name+".stl")
 		m := meshed(t, tt.solid).Snap()
-		f, err := os.Create(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := export.WriteSTL(f, m, tt.name); err != nil {
-			t.Fatal(err)
-		}
-		f.Close()
+		file := written(t, m)
 		for name, s := range map[string]Settings{"usual": usual(), "fine": fine, "wide": wide} {
 			got, want := Part(m, s), judge.Slicer(t, file, sliced(s))
 			mass, time := got.Grams/want.Grams-1, got.Seconds/want.Time.Seconds()-1
@@ -54,10 +47,53 @@ func TestAgainstSlicer(t *testing.T) {
 	}
 }
 
+// written is an STL of the mesh.
+func written(t *testing.T, m *mesh.Mesh) string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "part.stl")
+	f, err := os.Create(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := export.WriteSTL(f, m, "part"); err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
 func sliced(s Settings) judge.Print {
 	v := s.Speed
 	return judge.Print{
-		Bed: [3]float64{280, 280, 250}, Nozzle: s.Nozzle, Layer: s.Layer, Infill: s.Infill, Density: s.Density / 1000, Walls: s.Walls,
+		Bed: [3]float64{280, 280, 250}, Nozzle: s.Nozzle, Layer: s.Layer, Infill: s.Infill, Density: s.Density / 1000, Walls: s.Walls, Pattern: "grid",
 		Options: judge.Paths(s.Width, s.Top, [8]float64{v.Outer, v.Inner, v.Full, v.Top, v.Infill, v.Bridge, v.First, v.Travel}, s.Acceleration),
+	}
+}
+
+// TestBridgesAgainstSlicer: printed full, so that nothing is bridged but what
+// hangs, the slicer lays bridges where we see a gap, as much as covers the slot
+// and some hold on either side, and none where we see none.
+func TestBridgesAgainstSlicer(t *testing.T) {
+	s := usual()
+	s.Infill = 1
+	for _, tt := range []struct {
+		name  string
+		solid sdf.Solid
+		wide  float64 // of the slot, 40 mm long
+	}{{"slot 12", cut(12, 3, 6), 12}, {"slot 7", cut(7, 3, 6), 7}, {"open slot", cut(12, 3, 13), 0}, {"block", block(60, 40, 12), 0}} {
+		m := meshed(t, tt.solid).Snap()
+		sl := judge.Slicer(t, written(t, m), sliced(s))
+		// Filament of 1.75 mm, laid as threads of the nozzle's bore 0.05 mm apart.
+		area := sl.Filament["Bridge infill"] * math.Pi * 1.75 * 1.75 / 4 / bridgeHeight(s)
+		lo, hi := tt.wide*(40-2*s.inset()), (tt.wide+2*anchor+1)*40
+		if tt.wide == 0 {
+			hi = 0
+		}
+		if !(area >= lo && area <= hi) {
+			t.Errorf("%s: the slicer bridges %.0f mm², want %.0f to %.0f", tt.name, area, lo, hi)
+		}
+		if got := Part(m, s).Bridge; (got > 0) != (area > 0) {
+			t.Errorf("%s: we see a bridge of %.1f mm, the slicer lays %.0f mm²", tt.name, got, area)
+		}
 	}
 }

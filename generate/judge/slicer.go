@@ -29,6 +29,7 @@ type Print struct {
 	// from layer to layer, so the corner of two walls counts as flatter than
 	// either: to let corners of 45-degree walls pass, give 30.
 	Support int
+	Pattern string   // of infill with gaps; the slicer's own default if ""
 	Options []string // further options of the slicer, as on its command line
 }
 
@@ -53,7 +54,7 @@ func Paths(width float64, skin int, speed [8]float64, acceleration float64) []st
 	add(acceleration, "default-acceleration", "machine-max-acceleration-extruding", "machine-max-acceleration-travel",
 		"machine-max-acceleration-x", "machine-max-acceleration-y")
 	// With the slicer's default flavour an acceleration over 1500 is not believed.
-	return append(out, "--gcode-flavor", "marlin", "--fill-pattern", "grid")
+	return append(out, "--gcode-flavor", "marlin")
 }
 
 // Sliced is what the slicer made of a file.
@@ -94,7 +95,10 @@ func Slicer(t testing.TB, path string, p Print) Sliced {
 		args = append(args, "--perimeters", strconv.Itoa(p.Walls))
 	}
 	if p.Infill == 1 {
-		args = append(args, "--fill-pattern", "rectilinear") // the default cannot be solid
+		p.Pattern = "rectilinear" // the default cannot be solid
+	}
+	if p.Pattern != "" {
+		args = append(args, "--fill-pattern", p.Pattern)
 	}
 	if p.Support != 0 {
 		args = append(args, "--support-material", "--support-material-threshold", strconv.Itoa(p.Support))

@@ -15,7 +15,7 @@ import (
 // layer, 150 for travel, 1000 mm/s². The rest is the slicer's own default.
 func TestEstimates(t *testing.T) {
 	p := bundled
-	p.Walls = 3
+	p.Walls, p.Pattern = 3, "grid"
 	p.Options = judge.Paths(0.45, 4, [8]float64{40, 60, 60, 40, 80, 30, 25, 150}, 1000)
 	kits(t, func(t *testing.T, m *made) {
 		for _, row := range m.Parts {
