@@ -42,7 +42,7 @@ func runSetup(soft float64) RunSetup {
 // bodies; a solid skin too thin for that comes out a little hotter.
 func TestRunBeginsAtContact(t *testing.T) {
 	s := runSetup(115)
-	s.Solid = 10
+	s.Solid = 4
 	r := s.Run(0)
 	if d := r.Skin[0] - r.Contact; !(d > -0.2 && d < 0.2) {
 		t.Errorf("first skin %.2f °C, contact %.2f", r.Skin[0], r.Contact)
