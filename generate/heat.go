@@ -1,25 +1,23 @@
 package generate
 
-import "buckwright/generate/forming"
+import (
+	"buckwright/generate/check"
+	"buckwright/generate/forming"
+)
 
-// room is the temperature, °C, that sheet and buck start from.
-const room = 20.0
-
-func (r *Result) sheetSubstance() forming.Substance {
-	s := r.sheet
-	out := forming.Substance{K: s.K.Mid(), Density: s.Density, Cp: s.Cp.Most, Melting: s.Melting * 1000}
-	if s.Melts != nil {
-		out.Melts = [2]float64{s.Melts.Least, s.Melts.Most}
+// job is what the checks may look at before anything is predicted or made.
+func (r *Result) job() *check.Job {
+	return &check.Job{
+		Kit: r.Kit, Dims: r.Dims,
+		Sheet: r.sheet, Liner: r.liner, LidLiner: r.lidLiner, Print: r.filament,
 	}
-	return out
 }
 
 // heating is how the kit's sheet warms up under its former's heater.
-func (r *Result) heating() forming.Heating {
-	s, f := r.sheet, r.Kit.Former
-	return forming.Heat(forming.HeatSetup{
-		Sheet: r.sheetSubstance(), Gauge: r.Dims.Insert.Gauge,
-		Window: forming.Window{Set: s.Set, Low: s.Low, Core: s.Core, Up: s.Up},
-		Heater: f.Heater, TwoSided: f.TwoSided, Room: room,
-	})
+func (r *Result) heating() forming.Heating { return forming.Heat(check.HeatSetup(r.job())) }
+
+// shots is the kit's run of sheets with the least pause between them.
+func (r *Result) shots() forming.Run {
+	_, run := check.RunSetup(r.job()).LeastPause()
+	return run
 }

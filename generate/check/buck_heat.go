@@ -5,7 +5,7 @@ import "buckwright/generate/forming"
 // contactTemp is the temperature, °C, of the buck's skin when the sheet, at its
 // forming temperature, meets it on a cool buck.
 func contactTemp(j *Job) float64 {
-	return forming.Contact(sheetOf(j), j.Sheet.Core, printOf(j), room)
+	return forming.Contact(sheetOf(j), j.Sheet.Core, printOf(j), Room)
 }
 
 func buckHeat() Rule {

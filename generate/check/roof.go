@@ -29,7 +29,7 @@ func roofs(j *Job) (where string, stress float64) {
 // carries is the stress, MPa, at which a bar of the print material gives at
 // the mean temperature of its skin under the sheet.
 func carries(j *Job) float64 {
-	if (contactTemp(j)+room)/2 <= j.Print.HDT.Least {
+	if (contactTemp(j)+Room)/2 <= j.Print.HDT.Least {
 		return atHot
 	}
 	return atHotter

@@ -10,7 +10,7 @@ import (
 func HeatSetup(j *Job) forming.HeatSetup {
 	f := j.Kit.Former
 	return forming.HeatSetup{
-		Sheet: sheetOf(j), Gauge: j.Kit.Sheet.Gauge, Heater: f.Heater, TwoSided: f.TwoSided, Room: room,
+		Sheet: sheetOf(j), Gauge: j.Kit.Sheet.Gauge, Heater: f.Heater, TwoSided: f.TwoSided, Room: Room,
 		Window: forming.Window{Set: j.Sheet.Set, Low: j.Sheet.Low, Core: j.Sheet.Core, Up: j.Sheet.Up},
 	}
 }
@@ -21,7 +21,7 @@ func RunSetup(j *Job) forming.RunSetup {
 	return forming.RunSetup{
 		Sheet: sheetOf(j), Formed: j.Dims.Insert.Rim, Hot: j.Sheet.Core, Set: j.Sheet.Set,
 		Print: printOf(j), Solid: skin(j), Infill: j.Kit.Printer.Infill, Soft: j.Print.Softens(),
-		Room: room, Shots: int(math.Round(j.Kit.Buck.Run)),
+		Room: Room, Shots: int(math.Round(j.Kit.Buck.Run)),
 	}
 }
 
@@ -33,8 +33,8 @@ const (
 // skin is the thickness of the solid top over the buck's infill, mm.
 func skin(j *Job) float64 { return max(topLayers*j.Dims.Print.Layer, topLeast) }
 
-// room is the temperature, °C, of a buck that has cooled down and of the air.
-const room = 25.0
+// Room is the temperature, °C, of a buck that has cooled down and of the air.
+const Room = 25.0
 
 // sheetOf and printOf are what heat flows through.
 func sheetOf(j *Job) forming.Substance {

@@ -35,6 +35,7 @@ func (b *builder) liners() {
 		src = "weight test in the kit"
 		b.liner = b.test("liner.test", b.liner, *lin.Test, b.tf)
 	}
+	b.d.Liner = b.liner
 	b.add("liner.law", "the liner's constant", "", "kPa", Fixed(b.liner.P), b.liner.formula(), src)
 	b.add("liner.thickness", "free thickness of the liner", "", "mm", PlusMinus(b.tf, b.tfTol), "tf +- Tf", b.lining.Source)
 	if !(b.c > 0 && b.c < b.liner.Limit()) {

@@ -22,6 +22,7 @@ type Dims struct {
 	Print   PrintDims
 	Former  FormerDims
 	Shrink  Span  // mould shrinkage of the sheet, share
+	Liner   Law   // of the felt, by the kit's weight test where there is one
 	Rows    []Row // every derived value with its formula and source, in report order
 }
 

@@ -1,0 +1,78 @@
+package generate
+
+import (
+	"math"
+
+	"buckwright/generate/check"
+	"buckwright/generate/forming"
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+	"buckwright/generate/solid"
+)
+
+// airStep is the pitch, mm, of the plumb lines that a pocket's air is measured with.
+const airStep = 2.0
+
+// air is how the air leaves each pocket once the sheet lies on the rim.
+func (r *Result) air(homes outlines) []check.AirFact {
+	n := len(r.pockets)
+	volume := airUnder(solid.FormingFace(r.Layout), homes, r.Layout.Mouth.Grow(r.Dims.Insert.Gauge+airStep), -r.Dims.Insert.Rim, n)
+	holes := make([]int, n)
+	for _, v := range r.Layout.Vents {
+		if p := homes.at(v.At.XY()); p >= 0 {
+			holes[p]++
+		}
+	}
+	total := 0.0
+	for _, v := range volume {
+		total += v
+	}
+	var out []check.AirFact
+	for p := range n {
+		c := r.cavityOf(volume[p], total-volume[p], holes[p])
+		fact := check.AirFact{Pocket: r.pocketName(p), Holes: holes[p], Diameter: c.Diameter, Evacuation: c.Evacuate()}
+		if need, ok := c.HolesFor(forming.Quick); ok {
+			fact.Needed = need
+		}
+		out = append(out, fact)
+	}
+	return out
+}
+
+// cavityOf is a pocket's air behind its vents, mm³.
+func (r *Result) cavityOf(volume, beside float64, holes int) forming.Cavity {
+	f, b := r.Kit.Former, r.Dims.Buck
+	return forming.Cavity{
+		Volume: volume, Beside: beside, Holes: holes, Diameter: b.VentDia, Land: b.Land,
+		Tank: f.Tank, Pump: f.Pump, Vacuum: f.Vacuum, Temp: check.Room,
+	}
+}
+
+// airUnder is the volume, mm³, of each of n pockets below height top, by plumb
+// lines dropped into the body.
+func airUnder(body sdf.Solid, homes outlines, box geom.Box, top float64, n int) []float64 {
+	volume := make([]float64, n)
+	size := box.Size()
+	for j := range int(size.Y/airStep) + 1 {
+		for i := range int(size.X/airStep) + 1 {
+			at := geom.Vec2{X: box.Min.X + float64(i)*airStep, Y: box.Min.Y + float64(j)*airStep}
+			if p := homes.at(at); p >= 0 {
+				volume[p] += (top - floorUnder(body, at, top)) * airStep * airStep
+			}
+		}
+	}
+	return volume
+}
+
+// floorUnder walks down from height z to the body's surface; z if it starts inside.
+func floorUnder(body sdf.Solid, at geom.Vec2, z float64) float64 {
+	const close, most = 0.01, 400
+	for range most {
+		d := body.Dist(at.At(z))
+		if !(d > close) || math.IsInf(d, 0) {
+			break
+		}
+		z -= d
+	}
+	return z
+}
