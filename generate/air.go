@@ -14,12 +14,12 @@ import (
 const airStep = 2.0
 
 // air is how the air leaves each pocket once the sheet lies on the rim.
-func (r *Result) air(homes outlines) []check.AirFact {
+func (r *Result) air() []check.AirFact {
 	n := len(r.pockets)
-	volume := airUnder(solid.FormingFace(r.Layout), homes, r.Layout.Mouth.Grow(r.Dims.Insert.Gauge+airStep), -r.Dims.Insert.Rim, n)
+	volume := airUnder(solid.FormingFace(r.Layout), r.homes, r.Layout.Mouth.Grow(r.Dims.Insert.Gauge+airStep), -r.Dims.Insert.Rim, n)
 	holes := make([]int, n)
 	for _, v := range r.Layout.Vents {
-		if p := homes.at(v.At.XY()); p >= 0 {
+		if p := r.homes.at(v.At.XY()); p >= 0 {
 			holes[p]++
 		}
 	}

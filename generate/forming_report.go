@@ -1,6 +1,7 @@
 package generate
 
 import (
+	"buckwright/generate/check"
 	"buckwright/generate/export"
 	"buckwright/generate/forming"
 	"buckwright/generate/geom"
@@ -51,17 +52,15 @@ func (r *Result) Prediction() []Predicted {
 }
 
 // placeName says where on the insert a place is.
-func (r *Result) placeName(p forming.Place) string {
-	switch p.Zone {
-	case forming.Rim:
-		return "rim"
-	case forming.Skirt:
-		return "skirt"
-	case forming.Flange:
-		return "waste"
+func (r *Result) placeName(p forming.Place) string { return check.PlaceName(r.pocketNames(), p) }
+
+// pocketNames are the items of each pocket.
+func (r *Result) pocketNames() []string {
+	var out []string
+	for p := range r.pockets {
+		out = append(out, r.pocketName(p))
 	}
-	zone := map[forming.Zone]string{forming.Wall: "wall", forming.Floor: "floor", forming.Corner: "floor corner"}[p.Zone]
-	return zone + " of " + r.pocketName(p.Pocket)
+	return out
 }
 
 // pocketName is the items of a pocket.

@@ -73,7 +73,8 @@ type Result struct {
 	liner, lidLiner params.Liner
 	filament        params.PrintMaterial
 	leastRib        float64
-	pockets         [][]int // the items of each pocket
+	pockets         [][]int  // the items of each pocket
+	homes           outlines // of the pockets at the rim
 	lining          lining
 }
 
@@ -165,7 +166,7 @@ func begin(ctx context.Context, in Input, tol float64, report func(string, float
 	if err != nil {
 		return nil, nil, nil, fmt.Errorf("forming: %w", err)
 	}
-	res.pockets = groups
+	res.pockets, res.homes = groups, homes
 	geo.Formed = thickness(res.Formed, len(groups), in.Kit.Sheet.Gauge)
 	for p, group := range groups {
 		for _, i := range group {

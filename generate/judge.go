@@ -7,15 +7,15 @@ import (
 	"buckwright/generate/geom"
 )
 
-// judge compares what was made with what the trade allows.
+// judge compares what was predicted and made with what the trade allows.
 func (r *Result) judge(items []*item, parts []check.PartFact) {
-	r.Findings = check.Run(&check.Job{
-		Kit: r.Kit, Dims: r.Dims,
-		Sheet: r.sheet, Liner: r.liner, LidLiner: r.lidLiner, Print: r.filament,
-		Layout: r.layoutFacts(),
-		Parts:  parts,
-		Items:  r.itemFacts(items),
-	})
+	j := r.job()
+	j.Layout, j.Parts, j.Items = r.layoutFacts(), parts, r.itemFacts(items)
+	heat, shots := r.heating(), r.shots()
+	j.Heat, j.Run = &heat, &shots
+	j.Forming, j.Pockets = r.Formed, r.pocketNames()
+	j.Air, j.Maps = r.air(), r.linerMaps(items)
+	r.Findings = check.Run(j)
 }
 
 func (r *Result) layoutFacts() check.Layout {

@@ -65,7 +65,7 @@ func All() []Rule {
 		ventNone(), ventMark(), ventThick(), ventDrill(), buckHeat(), buckRun(), buckInfill(), roof(), layerLines(), shrinkSheet(),
 		// the items in their pockets
 		linerLoose(), linerCrush(), productTolerance(), linerPinch(), contact(), undercut(), reach(),
-		turnedOver(), pullEasy(), pullHard(), pressForce(), pressCement(),
+		turnedOver(), pullEasy(), pullHard(), pushHard(), pressForce(), pressCement(),
 		// the case
 		insertLoose(), insertCrush(), slipJam(), slipRattle(), lidCloses(), padLoose(), padCrush(),
 		closureHolds(), catchStrain(), wallRounded(), shrinkPrint(), partBed(), bridge(),

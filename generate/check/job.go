@@ -40,8 +40,8 @@ type AirFact struct {
 	forming.Evacuation
 }
 
-// place says where on the insert a place is.
-func (j *Job) place(p forming.Place) string {
+// PlaceName says where on the insert a place is; pockets are what stands in each.
+func PlaceName(pockets []string, p forming.Place) string {
 	switch p.Zone {
 	case forming.Rim:
 		return "rim"
@@ -57,11 +57,13 @@ func (j *Job) place(p forming.Place) string {
 	case forming.Floor:
 		zone = "floor"
 	}
-	if p.Pocket < 0 || p.Pocket >= len(j.Pockets) {
+	if p.Pocket < 0 || p.Pocket >= len(pockets) {
 		return fmt.Sprintf("%s of pocket %d", zone, p.Pocket+1)
 	}
-	return zone + " in the pocket of " + j.Pockets[p.Pocket]
+	return zone + " of " + pockets[p.Pocket]
 }
+
+func (j *Job) place(p forming.Place) string { return PlaceName(j.Pockets, p) }
 
 // at is a place in the plan, in words.
 func at(p geom.Vec) string { return fmt.Sprintf("at x %.0f, y %.0f", p.X, p.Y) }

@@ -17,8 +17,8 @@ func unfilled() Rule {
 			limit := j.limit(id, tf*(j.Liner.Most-c))
 			var out []Finding
 			for _, o := range j.Forming.Open {
-				if o.Zone == forming.Flange {
-					continue
+				if o.Zone == forming.Flange || o.At.Z < j.Layout.Trim {
+					continue // cut off
 				}
 				s := pick(inPocket(o.Zone) && o.Gap > max(limit, tf*(1-c)), Stop, Warn)
 				out = append(out, most(s, MM, j.place(o.Place)+", "+at(o.At), o.Gap, limit,

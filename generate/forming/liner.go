@@ -17,8 +17,9 @@ type Sample struct {
 
 // Lining is an item in its lined pocket.
 type Lining struct {
-	Samples  []Sample // of the item's surface below the rim
-	Gap      func(geom.Vec) float64
+	Samples  []Sample                // of the item's surface below the rim
+	Gap      func(geom.Vec) float64  // mm, to the product side of the insert
+	Wall     func(geom.Vec) geom.Vec // unit, from the insert to a place; nil: how Gap grows fastest
 	Law      fit.Law
 	Free     float64 // mm, thickness of the liner
 	Cement   float64 // mm, film under it
@@ -39,7 +40,8 @@ type LinerMap struct {
 	Wall        []geom.Vec // unit, from the insert towards the sample
 
 	Grip     float64  // N, all the pressure on the item's sides
-	Rest     float64  // mm that the item rests higher than it was placed, lid closed
+	Rest     float64  // mm that the item rests higher than it was placed, pushed home and the lid closed
+	Push     float64  // N beyond its weight that push it home
 	Pull     float64  // N that lift it out, its weight with it, lid off
 	Hold     float64  // N that keep it in against its weight
 	HoldsG   float64  // Hold over its weight: turned over it stays in up to this many g
@@ -62,10 +64,13 @@ func (s Sample) isSide() bool { return math.Abs(s.Normal.Z) < sideSlope }
 // insert, as a true distance.
 func (l Lining) Map() *LinerMap {
 	m := &LinerMap{Samples: l.Samples}
+	if l.Wall == nil {
+		l.Wall = func(p geom.Vec) geom.Vec { return towards(l.Gap, p, l.Gap(p)) }
+	}
 	for _, s := range l.Samples {
 		gap := l.Gap(s.At)
 		m.Gap = append(m.Gap, gap)
-		m.Wall = append(m.Wall, towards(l.Gap, s.At, gap))
+		m.Wall = append(m.Wall, l.Wall(s.At))
 		e := l.compression(gap)
 		m.Compression = append(m.Compression, e)
 		m.Pressure = append(m.Pressure, l.Law.Pressure(l.Law.Working(e)))
@@ -125,24 +130,39 @@ func (l Lining) lifted(m *LinerMap, i int, up float64) float64 {
 	return l.Law.Pressure(l.Law.Working(e))
 }
 
-// carried is the force, N, with which the liner pushes the item up when it is
-// lifted by up; friction aside.
-func (l Lining) carried(m *LinerMap, up float64) float64 {
-	f := 0.0
+// forces are those of the liner on the item lifted by up, N: how it pushes the
+// item up, and the friction that it can give on top in either direction.
+func (l Lining) forces(m *LinerMap, up float64) (push, friction float64) {
 	for i, s := range m.Samples {
-		f += l.lifted(m, i, up) / 1000 * s.Area * m.Wall[i].Z
+		n := l.lifted(m, i, up) / 1000 * s.Area
+		lean := m.Wall[i].Z
+		push += n * lean
+		friction += n * l.Friction * math.Sqrt(max(1-lean*lean, 0))
 	}
-	return f
+	return push, friction
 }
 
-// rest is how far the item is lifted where the liner carries a load, N.
+const liftSteps = 40 // from one free thickness of the liner below to one above
+
+// rest is how far the item is lifted when it was pushed down and let go under a
+// load, N: it springs up until friction and load hold it. A drafted wall that
+// presses hard is a wedge that holds the item wherever it was pushed to.
 func (l Lining) rest(m *LinerMap, load float64) float64 {
-	lo, hi := -l.Free, l.Free
-	if !(l.carried(m, lo) > load) {
-		return math.Inf(-1) // nothing under it
+	springs := func(up float64) bool {
+		push, friction := l.forces(m, up)
+		return push > load+friction
 	}
-	for range 50 {
-		if mid := (lo + hi) / 2; l.carried(m, mid) > load {
+	lo := -l.Free
+	if !springs(lo) {
+		return lo // nothing under it
+	}
+	step := l.Free / liftSteps
+	for springs(lo+step) && lo < l.Free {
+		lo += step
+	}
+	hi := lo + step
+	for range 40 {
+		if mid := (lo + hi) / 2; springs(mid) {
 			lo = mid
 		} else {
 			hi = mid
@@ -151,28 +171,16 @@ func (l Lining) rest(m *LinerMap, load float64) float64 {
 	return (lo + hi) / 2
 }
 
-// held is the force, N, that resists pulling the item up from where it is
-// lifted by up: friction on every face, less what the liner pushes it up with.
-func (l Lining) held(m *LinerMap, up float64) float64 {
-	f := 0.0
-	for i, s := range m.Samples {
-		n := l.lifted(m, i, up) / 1000 * s.Area
-		lean := m.Wall[i].Z
-		f += n * (l.Friction*math.Sqrt(max(1-lean*lean, 0)) - lean)
-	}
-	return f
-}
-
-// pull is the largest force met on the way out. At rest the floor still pushes
-// with the item's weight; a little higher it has let go and only the walls hold.
+// pull finds the largest forces met on the way out, and on the way in to where
+// the item was placed. At rest the floor still pushes with the item's weight; a
+// little higher it has let go and only the walls hold.
 func (l Lining) pull(m *LinerMap) {
-	const steps = 40
 	start := l.rest(m, l.Weight)
-	if math.IsInf(start, -1) {
-		start = 0
-	}
-	for i := range steps + 1 {
-		m.Hold = max(m.Hold, l.held(m, start+l.Free*float64(i)/steps))
+	for i := range liftSteps + 1 {
+		push, friction := l.forces(m, start+l.Free*float64(i)/liftSteps)
+		m.Hold = max(m.Hold, friction-push)
+		push, friction = l.forces(m, l.Free*float64(i)/liftSteps)
+		m.Push = max(m.Push, push+friction-l.Weight)
 	}
 	m.Pull = m.Hold + l.Weight
 	if l.Weight > 0 {

@@ -8,8 +8,34 @@ import (
 )
 
 // SampleBelow cuts the part of a closed mesh below height z into pieces no
-// longer than step, mm, and returns one sample for each, in the mesh's order.
+// longer than step, mm, puts those together that lie in one cell of half that
+// size and look the same way, and returns one sample for each, in the mesh's order.
 func SampleBelow(m *mesh.Mesh, z, step float64) []Sample {
+	return gather(cut(m, z, step), step/2)
+}
+
+// gather leaves one sample of each cell and direction, with the area of all.
+func gather(all []Sample, cell float64) []Sample {
+	type key struct{ cell, way [3]int32 }
+	round := func(v geom.Vec, by float64) [3]int32 {
+		return [3]int32{int32(math.Floor(v.X / by)), int32(math.Floor(v.Y / by)), int32(math.Floor(v.Z / by))}
+	}
+	index := map[key]int{}
+	var out []Sample
+	for _, s := range all {
+		k := key{round(s.At, cell), round(s.Normal, 0.5)}
+		if i, ok := index[k]; ok {
+			out[i].Area += s.Area
+			continue
+		}
+		index[k] = len(out)
+		out = append(out, s)
+	}
+	return out
+}
+
+// cut is the pieces of the part below height z.
+func cut(m *mesh.Mesh, z, step float64) []Sample {
 	var out []Sample
 	for i := range m.T {
 		a, b, c := m.Corners(i)

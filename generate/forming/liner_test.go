@@ -83,7 +83,8 @@ func TestHoldOfAPocket(t *testing.T) {
 		}
 		m := l.Map()
 		near(t, "grip", m.Grip, 45, 1e-9)
-		near(t, "hold", l.held(m, 0), tt.want, 4e-4)
+		push, friction := l.forces(m, 0)
+		near(t, "hold", friction-push, tt.want, 4e-4)
 	}
 }
 
@@ -110,7 +111,9 @@ func TestBoxInADraftedPocket(t *testing.T) {
 	n := 364 * tf * law.Energy(c) / draft.Sin() / 1000
 	near(t, "grip", m.Grip, n, 0.01)
 	near(t, "band", m.Band, tf*c/draft.Sin(), 0.02)
-	near(t, "hold", l.held(m, 0), n*(mu*draft.Cos()-draft.Sin()), 0.01)
+	push, friction := l.forces(m, 0)
+	near(t, "hold", friction-push, n*(mu*draft.Cos()-draft.Sin()), 0.01)
+	near(t, "push", m.Push, n*(mu*draft.Cos()+draft.Sin())-l.Weight, 0.01)
 	near(t, "tightest", m.Tightest, c, 0.05)
 	if m.Tight != 0 {
 		t.Errorf("%g mm² compressed over 40 %%", m.Tight)
@@ -132,10 +135,32 @@ func TestRestOnTheFloor(t *testing.T) {
 	m := l.Map()
 	load := 4 * fit.Weight(210)
 	near(t, "rest", m.Rest, tf*(c-law.Compression(load/(118*64)*1000)), 1e-6)
-	if m.Grip != 0 || m.Hold != 0 || m.HoldsG != 0 || m.Band != 0 {
+	push, friction := l.forces(m, 0)
+	near(t, "push", m.Push, push-l.Weight, 1e-12)
+	if friction != 0 || m.Grip != 0 || m.Hold != 0 || m.HoldsG != 0 || m.Band != 0 {
 		t.Errorf("walls that do not touch hold %g N", m.Hold)
 	}
 	near(t, "pull", m.Pull, l.Weight, 1e-12)
+}
+
+// In a wedge of much friction the item stays as low as the floor lets it: only
+// what the floor pushes beyond friction and load lifts it.
+func TestRestInAWedge(t *testing.T) {
+	const tf, c, cement = 2.0, 0.15, 0.1
+	r := tf*(1-c) + cement
+	draft := 3 * geom.Degree
+	p := tray{59 + r/draft.Cos(), 32 + r/draft.Cos(), 19, draft, -19 - r}
+	l := Lining{
+		Samples: SampleBelow(boxMesh(geom.V(-59, -32, -19), geom.V(59, 32, 8)), 0, 2), Gap: p.gap,
+		Law: fit.Law{Felt: true, P: 89.8}, Free: tf, Cement: cement, Friction: 0.22, Most: 0.4, Depth: 19, Weight: fit.Weight(210),
+	}
+	held := l.Map()
+	push, friction := l.forces(held, held.Rest)
+	near(t, "balance", push, friction+l.Weight, 1e-3)
+	l.Friction = 0
+	if free := l.Map(); !(free.Rest > held.Rest+0.05) {
+		t.Errorf("rests at %.3f mm with friction and %.3f without", held.Rest, free.Rest)
+	}
 }
 
 // A liner squeezed solid presses hard but not without end, and one with nothing

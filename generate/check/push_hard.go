@@ -1,0 +1,20 @@
+package check
+
+import "buckwright/generate/forming"
+
+func pushHard() Rule {
+	const id = "push-hard"
+	return Rule{
+		ID: id, Title: "an item can be pushed home without forcing it",
+		Limit: "100 N", Unit: Newton,
+		Source: "friction and pressure of the liner at every place of the item; 100 N, half of what a hand gives easily, is " + ownRule,
+		Key:    "liner.compression",
+		Run: func(j *Job) []Finding {
+			limit := j.limit(id, 100)
+			return j.mapped(func(_ int, name string, m *forming.LinerMap) []Finding {
+				return most(Warn, Newton, "push on "+name+" until it is home", m.Push, limit,
+					"it stops short and stands higher than drawn: lower liner.compression, use a softer liner.material or more pocket.draft")
+			})
+		},
+	}
+}
