@@ -38,6 +38,9 @@ buck: {floor: 6.5, run: 12, vent: {diameter: 0.7, land: 4.5, bore: 4.2, pitch: 2
 press: {nest: no, grip: none}
 shell: {wall: 2.5, floor: 2.6, neck: 12.7, slip: {least: 0.11, stack: worst}, label: none}
 batch: {count: 12, currency: SEK, filament: 221, sheet: 182, liner: 603, lid_liner: 304, cement: 255, machine: 6, labour: 257, setup: 90 min, each: 0.25 h, spoiled: 12 %}
+cutter: {kind: laser, kerf: 0.22, knife: [sponge, sheet]}
+stock: {felt: [901, 602], sponge: [303, 304], label: [205, 206], paper: [216, 279]}
+label: {material: vinyl, gap: 0.4, window: [41, 13]}
 limits: {rib: 3, slip-jam: 2 %}
 `
 
@@ -76,6 +79,9 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		{k.Press, "{no none}"},
 		{k.Shell, "{2.5 2.6 12.7 {0.11 worst} none}"},
 		{k.Batch, "{12 SEK 221 182 603 304 255 6 257 1.5 0.25 0.12}"},
+		{k.Cutter, "{laser 0.22 [sponge sheet]}"},
+		{k.Stock, "{[901 602] [303 304] [205 206] [216 279]}"},
+		{k.Label, "{vinyl 0.4 [41 13]}"},
 		{k.Limits, "map[rib:3 slip-jam:0.02]"},
 	} {
 		if got := followed(reflect.ValueOf(tt.got)); got != tt.want {

@@ -23,6 +23,9 @@ func kitRows(k *Kit) []row {
 		}}, "", false, "the felt press tool"},
 		{"shell", section{rows: shellRows(k)}, "", false, "base and lid"},
 		{"batch", section{rows: batchRows(k)}, "", false, "how many are made, and what things cost"},
+		{"cutter", cutterValue{&k.Cutter.Kind, section{rows: cutterRows(k)}}, "", false, "what cuts felt, sponge and label: knife or laser, or with its kerf"},
+		{"stock", section{rows: stockRows(k)}, "", false, "sizes of the sheets that flats are cut from"},
+		{"label", section{rows: labelRows(k)}, "", false, "label in the groove of the lid"},
 		{"limits", limits{&k.Limits}, "", false, "limits of your own: rule: number; `buckwright check --list` names the rules"},
 		{"materials", overrides{k}, "", false, "values that replace those of the tables: table: {row: {key: value}}"},
 	}

@@ -267,6 +267,8 @@ func inRange(t *testing.T, at string, rows []row) {
 			inRange(t, key, v.rows)
 		case named:
 			inRange(t, key, v.rows)
+		case cutterValue:
+			inRange(t, key, v.rows)
 		}
 	}
 }

@@ -113,6 +113,17 @@ type Kit struct {
 		Setup, Each                                               float64 // hours of work, once and for each kit
 		Spoiled                                                   float64 // share of sheet, felt and sponge that goes wrong
 	}
+	Cutter struct {
+		Kind  Cutter
+		Kerf  *float64    // width that the cutter takes away; nil: the kind's
+		Knife []StockKind // cut by knife all the same
+	}
+	Stock struct{ Felt, Sponge, Label, Paper [2]float64 } // sheets as bought
+	Label struct {
+		Material LabelMaterial
+		Gap      float64     // to the groove, each side
+		Window   *[2]float64 // cut-out in its middle; nil: none
+	}
 	Limits map[string]float64 // rule id -> limit that replaces the rule's own
 
 	Where map[string]Pos // dotted key (items[0].depth) -> place of its value in the file
@@ -217,6 +228,10 @@ type (
 	Grip    string
 	Thread  string
 	Hold    string
+	Cutter  string
+
+	LabelMaterial string
+	StockKind     string
 )
 
 const (
@@ -263,4 +278,16 @@ const (
 
 	HoldInsert Hold = "insert" // a brass insert, set with heat
 	HoldTapped Hold = "tapped" // a thread cut into the print
+
+	Knife Cutter = "knife"
+	Laser Cutter = "laser"
+
+	LabelPaper     LabelMaterial = "paper"
+	LabelPolyester LabelMaterial = "polyester"
+	LabelVinyl     LabelMaterial = "vinyl"
+
+	StockFelt   StockKind = "felt"
+	StockSponge StockKind = "sponge"
+	StockLabel  StockKind = "label"
+	StockSheet  StockKind = "sheet"
 )
