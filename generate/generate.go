@@ -17,6 +17,7 @@ import (
 	"buckwright/generate/forming"
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
+	"buckwright/generate/pattern"
 	"buckwright/generate/sdf"
 	"buckwright/generate/solid"
 	"buckwright/params"
@@ -63,7 +64,9 @@ type Result struct {
 	Formed   *forming.Formed     // the sheet as it is predicted to form
 	Maps     []*forming.LinerMap // what the liner does to each item
 	Parts    []Part
-	Kept     []string // names of those that an earlier run made
+	Kept     []string       // names of those that an earlier run made
+	Flats    []pattern.Flat // none when only some parts are made
+	Nests    []Nest
 	Findings []check.Finding
 	Quality  Quality
 	Inputs   string // hex SHA-256 over the kit file and every file it names
@@ -115,6 +118,12 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 	if err != nil {
 		return nil, err
 	}
+	if in.Parts == nil {
+		report("flats", 0.95)
+		if err := res.drawFlats(fam); err != nil {
+			return nil, err
+		}
+	}
 	report("checks", 0.96)
 	res.judge(items, res.partFacts())
 	return res, nil
@@ -131,6 +140,9 @@ func Preview(ctx context.Context, in Input, report func(stage string, done float
 	}
 	plan, err := plannedParts(in, res, func() (sdf.Solid, error) { return fam.at(res.Dims.Pocket.Plug), nil })
 	if err != nil {
+		return nil, err
+	}
+	if err := res.drawFlats(fam); err != nil {
 		return nil, err
 	}
 	report("checks", 0.9)

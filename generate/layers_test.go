@@ -25,6 +25,7 @@ var mayImport = map[string]string{
 	"generate/forming":       "generate/geom generate/mesh generate/fit",
 	"generate/check":         "generate/geom generate/fit generate/mesh generate/forming params",
 	"generate/estimate":      "generate/geom generate/mesh generate/fit",
+	"generate/pattern":       "generate/geom generate/sdf generate/mesh generate/fit",
 	"generate/export":        "generate/geom generate/mesh generate/check generate/pattern",
 	"generate/picture":       "generate/geom generate/mesh",
 	"generate/store":         "",

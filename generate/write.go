@@ -16,7 +16,7 @@ type Put func(name string, write func(io.Writer) error) error
 // plateGap is the room left between parts on one bed, in mm: a brim's width.
 const plateGap = 6.0
 
-// Write stores every file of a result through put: parts, plates, pictures,
+// Write stores every file of a result through put: parts, plates, flats, pictures,
 // job sheet, kit.json. version is the tool's.
 func (r *Result) Write(put Put, version string) error {
 	sum := export.KitJSON{
@@ -35,6 +35,9 @@ func (r *Result) Write(put Put, version string) error {
 		return err
 	}
 	sum.Plates, sum.Screws = plates, r.screwsJSON()
+	if sum.Flats, sum.Nests, err = r.writeFlats(put); err != nil {
+		return err
+	}
 	var shelf pictures
 	if sum.Pictures, err = r.writePictures(shelf.keep(put)); err != nil {
 		return err

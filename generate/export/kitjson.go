@@ -19,6 +19,8 @@ type KitJSON struct {
 	Plates   []PlateJSON   `json:"plates"`
 	Screws   []ScrewJSON   `json:"screws,omitempty"` // that hold the buck on the platen
 	Pictures []string      `json:"pictures"`         // slash paths from the folder of kit.json
+	Flats    []FlatJSON    `json:"flats"`
+	Nests    []NestJSON    `json:"nests"`
 	Fits     []FitJSON     `json:"fits"`
 	Findings []FindingJSON `json:"findings"`
 	Estimate *EstimateJSON `json:"estimate,omitempty"` // when every part was made
@@ -80,6 +82,42 @@ type ScrewJSON struct {
 type PlateJSON struct {
 	File  string   `json:"file"`
 	Parts []string `json:"parts"`
+}
+
+// FlatJSON is one flat piece to cut. Size is that of the cut, the kerf in it;
+// Area is of the finished piece.
+type FlatJSON struct {
+	Name      string      `json:"name"`
+	Title     string      `json:"title"`
+	Files     []string    `json:"files"` // empty when it is refused
+	Material  string      `json:"material"`
+	Thickness float64     `json:"thickness_mm,omitempty"`
+	Count     int         `json:"count"`
+	Template  bool        `json:"template,omitempty"` // followed by hand, not part of the kit
+	Cutter    string      `json:"cutter"`
+	Kerf      float64     `json:"kerf_mm"`
+	Area      float64     `json:"area_mm2"`
+	Size      [2]float64  `json:"size_mm"`
+	Strain    *StrainJSON `json:"strain,omitempty"`
+	Notes     []string    `json:"notes,omitempty"`
+	Refused   string      `json:"refused,omitempty"` // why no file is written
+}
+
+// StrainJSON is what laying a flat piece in asks of it, as shares.
+type StrainJSON struct {
+	Stretch float64 `json:"stretch"`
+	Gather  float64 `json:"gather"`
+	Where   string  `json:"where"`
+}
+
+// NestJSON is one piece of stock and the flats laid on it.
+type NestJSON struct {
+	Name     string     `json:"name"`
+	Files    []string   `json:"files"`
+	Material string     `json:"material"`
+	Stock    [2]float64 `json:"stock_mm"`
+	Used     float64    `json:"used"` // share of its area
+	Flats    []string   `json:"flats"`
 }
 
 // FitJSON is one derived size with its spread.
@@ -153,6 +191,8 @@ func WriteKitJSON(w io.Writer, k KitJSON) error {
 	k.Parts = orEmpty(k.Parts)
 	k.Plates = orEmpty(k.Plates)
 	k.Pictures = orEmpty(k.Pictures)
+	k.Flats = orEmpty(k.Flats)
+	k.Nests = orEmpty(k.Nests)
 	k.Fits = orEmpty(k.Fits)
 	k.Findings = orEmpty(k.Findings)
 	if k.Forming != nil {

@@ -8,8 +8,11 @@ import (
 	"buckwright/generate/geom"
 )
 
-// Footprint is the plan of one part, in mm.
-type Footprint struct{ X, Y float64 }
+// Footprint is the plan of one part, in mm. Upright forbids to turn it.
+type Footprint struct {
+	X, Y    float64
+	Upright bool
+}
 
 // Placed is where a part lies on its plate.
 type Placed struct {
@@ -38,7 +41,7 @@ func (p Placed) Onto(b geom.Box) geom.Affine {
 func Pack(parts []Footprint, bed [2]float64, gap float64) (plates [][]Placed, tooBig []int) {
 	var fits []int
 	for i, p := range parts {
-		if within(p.X, p.Y, bed[0], bed[1]) || within(p.Y, p.X, bed[0], bed[1]) {
+		if within(p.X, p.Y, bed[0], bed[1]) || !p.Upright && within(p.Y, p.X, bed[0], bed[1]) {
 			fits = append(fits, i)
 		} else {
 			tooBig = append(tooBig, i)
@@ -90,7 +93,7 @@ func packInOrder(parts []Footprint, order []int, bed [2]float64, gap float64, ru
 				plates = append(plates, nil)
 			}
 			var ok bool
-			if at, ok = bestPlace(free[k], w, h, rule); ok {
+			if at, ok = bestPlace(free[k], w, h, parts[i].Upright, rule); ok {
 				break
 			}
 		}
@@ -106,7 +109,7 @@ func packInOrder(parts []Footprint, order []int, bed [2]float64, gap float64, ru
 
 // bestPlace finds the free rectangle that scores least; of equals the lower,
 // then the one further left, then the one without a turn.
-func bestPlace(free []rect, w, h float64, rule score) (best Placed, ok bool) {
+func bestPlace(free []rect, w, h float64, upright bool, rule score) (best Placed, ok bool) {
 	least := [4]float64{math.Inf(1)}
 	for _, f := range free {
 		for _, turned := range []bool{false, true} {
@@ -114,7 +117,7 @@ func bestPlace(free []rect, w, h float64, rule score) (best Placed, ok bool) {
 			if turned {
 				pw, ph, t = h, w, 1
 			}
-			if !(pw <= f.w && ph <= f.h) {
+			if turned && upright || !(pw <= f.w && ph <= f.h) {
 				continue
 			}
 			s := [4]float64{rule(f, pw, ph), f.y, f.x, t}

@@ -58,7 +58,7 @@ func TestPackRandom(t *testing.T) {
 		parts := make([]Footprint, 1+r.IntN(14))
 		var plan float64
 		for i := range parts {
-			parts[i] = Footprint{5 + 285*r.Float64(), 5 + 200*r.Float64()}
+			parts[i] = Footprint{X: 5 + 285*r.Float64(), Y: 5 + 200*r.Float64()}
 			plan += parts[i].X * parts[i].Y
 		}
 		gap := 8 * r.Float64()
@@ -89,13 +89,14 @@ func TestPackKnown(t *testing.T) {
 		gap         float64
 		beds, large int
 	}{
-		"fills the bed":             {[]Footprint{{100, 60}}, 5, 1, 0},
-		"only turned":               {[]Footprint{{60, 100}}, 5, 1, 0},
-		"four quarters, no gap":     {[]Footprint{{50, 30}, {50, 30}, {30, 50}, {50, 30}}, 0, 1, 0},
-		"the gap needs another bed": {[]Footprint{{50, 60}, {50, 60}}, 0.1, 2, 0},
-		"the gap just fits":         {[]Footprint{{48, 60}, {48, 60}}, 4, 1, 0},
-		"too big both ways":         {[]Footprint{{101, 30}, {61, 61}, {10, 10}}, 2, 1, 2},
-		"not a size":                {[]Footprint{{math.NaN(), 3}, {0, 3}}, 2, 0, 2},
+		"fills the bed":             {[]Footprint{{X: 100, Y: 60}}, 5, 1, 0},
+		"only turned":               {[]Footprint{{X: 60, Y: 100}}, 5, 1, 0},
+		"must not be turned":        {[]Footprint{{X: 60, Y: 100, Upright: true}, {X: 90, Y: 20, Upright: true}}, 5, 1, 1},
+		"four quarters, no gap":     {[]Footprint{{X: 50, Y: 30}, {X: 50, Y: 30}, {X: 30, Y: 50}, {X: 50, Y: 30}}, 0, 1, 0},
+		"the gap needs another bed": {[]Footprint{{X: 50, Y: 60}, {X: 50, Y: 60}}, 0.1, 2, 0},
+		"the gap just fits":         {[]Footprint{{X: 48, Y: 60}, {X: 48, Y: 60}}, 4, 1, 0},
+		"too big both ways":         {[]Footprint{{X: 101, Y: 30}, {X: 61, Y: 61}, {X: 10, Y: 10}}, 2, 1, 2},
+		"not a size":                {[]Footprint{{X: math.NaN(), Y: 3}, {X: 0, Y: 3}}, 2, 0, 2},
 		"nothing":                   {nil, 2, 0, 0},
 	}
 	for name, tt := range tests {

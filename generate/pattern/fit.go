@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 )
@@ -12,7 +13,12 @@ import (
 // error adds up.
 func Fit(pts []geom.Vec2, tol float64) Path {
 	pts = startAtLine(pts, tol)
-	n := len(pts)
+	return fitRun(append(pts, pts[0]), tol)
+}
+
+// fitRun is Fit for an open line; its last point is left for what follows.
+func fitRun(pts []geom.Vec2, tol float64) Path {
+	n := len(pts) - 1
 	var out Path
 	for i := 0; i < n; {
 		line := reach(i, n, func(j int) bool { return lineFits(pts, i, j, tol) })
@@ -27,6 +33,17 @@ func Fit(pts []geom.Vec2, tol float64) Path {
 		i = next
 	}
 	return out
+}
+
+// joined is the closed path through several runs, each ending where the next
+// begins; their ends stay corners.
+func joined(runs [][]geom.Vec2, tol float64) Path {
+	var out Path
+	for k, run := range runs {
+		p := fitRun(append(slices.Clone(run), runs[(k+1)%len(runs)][0]), tol)
+		out.P, out.B = append(out.P, p.P...), append(out.B, p.B...)
+	}
+	return out.Tidy()
 }
 
 // startAtLine rolls the points so that the longest straight run comes first:
@@ -65,11 +82,11 @@ func reach(i, most int, ok func(j int) bool) int {
 }
 
 func lineFits(pts []geom.Vec2, i, j int, tol float64) bool {
-	a, b := pts[i], pts[j%len(pts)]
+	a, b := pts[i], pts[j]
 	u := b.Sub(a).Unit()
 	far := 0.0
 	for k := i + 1; k < j; k++ {
-		v := pts[k%len(pts)].Sub(a)
+		v := pts[k].Sub(a)
 		t := v.Dot(u)
 		if !(math.Abs(v.Cross(u)) <= tol && t > far) {
 			return false
@@ -85,7 +102,7 @@ const mostSweep = 0.9 * math.Pi
 
 // leastOnArc is how many points an arc must explain besides its ends: any two
 // lie on one.
-const leastOnArc = 2
+const leastOnArc = 3
 
 // arcThrough is the bulge of the arc from point i to point j that passes those
 // between, in the mean; ok is false when one is farther off than tol.
@@ -93,7 +110,7 @@ func arcThrough(pts []geom.Vec2, i, j int, tol float64) (bulge float64, ok bool)
 	if j-i < 2 {
 		return 0, j == i+1
 	}
-	a, b := pts[i], pts[j%len(pts)]
+	a, b := pts[i], pts[j]
 	chord := b.Sub(a)
 	l := chord.Len()
 	if l == 0 {
@@ -104,7 +121,7 @@ func arcThrough(pts []geom.Vec2, i, j int, tol float64) (bulge float64, ok bool)
 	// least squares over the points between.
 	var num, den float64
 	for k := i + 1; k < j; k++ {
-		v := pts[k%len(pts)].Sub(a)
+		v := pts[k].Sub(a)
 		x, y := v.Dot(u), u.Cross(v)
 		num += y * (x*(x-l) + y*y)
 		den += y * y
@@ -118,7 +135,7 @@ func arcThrough(pts []geom.Vec2, i, j int, tol float64) (bulge float64, ok bool)
 	turn := 0.0
 	last := a
 	for k := i + 1; k <= j; k++ {
-		p := pts[k%len(pts)]
+		p := pts[k]
 		if k < j && !(math.Abs(p.Sub(c).Len()-r) <= tol) {
 			return 0, false
 		}

@@ -15,19 +15,19 @@ import "buckwright/generate/geom"
 
 // Flat is one piece to cut.
 type Flat struct {
-	Name      string // of its files: felt-wall-logger
-	Title     string
-	Material  Material
-	Count     int
-	Shape     Shape   // finished size
-	Cut       Shape   // what the cutter follows: Shape, the kerf allowed for
-	Kerf      float64 // that Cut allows for
-	Cutter    string  // knife, laser
-	Template  bool    // drawn on paper and followed by hand, never cut to keep
-	Marks     []Mark
-	Strain    *Strain  // nil where the piece is flat in use
-	Notes     []string // what to know when it is cut or laid in
-	Refused   string   // why no file is written for it
+	Name     string // of its files: felt-wall-logger
+	Title    string
+	Material Material
+	Count    int
+	Shape    Shape   // finished size
+	Cut      Shape   // what the cutter follows: Shape, the kerf allowed for
+	Kerf     float64 // that Cut allows for
+	Cutter   string  // knife, laser
+	Template bool    // drawn on paper and followed by hand, never cut to keep
+	Marks    []Mark
+	Strain   *Strain  // nil where the piece is flat in use
+	Notes    []string // what to know when it is cut or laid in
+	Refused  string   // why no file is written for it
 }
 
 // Material is what a flat is cut from.

@@ -28,7 +28,7 @@ type shells struct {
 
 func (l *Layout) shells() shells {
 	d := l.Dims
-	in := -l.Trim*d.Insert.Draft.Tan() + d.Base.InsertGap
+	in := l.cavityGrowth()
 	neck := in + d.Base.NeckWall
 	lid := neck + d.Lid.Slip
 	floor := l.Trim - d.Base.LedgeDrop
@@ -43,7 +43,7 @@ func (l *Layout) shells() shells {
 // OutsideHalf is the half size of the case in plan.
 func (l *Layout) OutsideHalf() geom.Vec2 {
 	d := l.Dims
-	g := -l.Trim*d.Insert.Draft.Tan() + d.Base.InsertGap + d.Base.NeckWall + d.Lid.Slip + d.Lid.Wall
+	g := l.cavityGrowth() + d.Base.NeckWall + d.Lid.Slip + d.Lid.Wall
 	return l.Half.Add(geom.Vec2{X: g, Y: g})
 }
 
@@ -142,7 +142,7 @@ func (l *Layout) bosses() []sdf.Solid {
 			continue
 		}
 		h := l.PadHalf(i)
-		plan := sdf.Rect(h.X, h.Y, min(padCorner, h.X, h.Y))
+		plan := sdf.Rect(h.X, h.Y, PadCorner(h))
 		out = append(out, l.Places[i].put(sdf.Prism(plan, it.PadZ, l.Dims.Lid.Ceiling+0.5)))
 	}
 	return out
@@ -151,9 +151,8 @@ func (l *Layout) bosses() []sdf.Solid {
 // labelGroove outlines the label on the lid's top. A recess would be a bridge
 // as wide as the label when the lid prints top down; a groove is 1.2 mm.
 func (l *Layout) labelGroove(s shells) sdf.Solid {
-	out := l.OutsideHalf()
-	hx, hy := out.X*0.55, out.Y*0.5
-	ring := func(g float64) sdf.Region { return sdf.Place2(sdf.Rect(hx+g, hy+g, 4+g), l.Center, 0) }
+	half, r := l.LabelPlan()
+	ring := func(g float64) sdf.Region { return sdf.Place2(sdf.Rect(half.X+g, half.Y+g, r+g), l.Center, 0) }
 	return sdf.Difference(
 		sdf.Prism(ring(labelWide), s.top-labelDeep, s.top+1),
 		sdf.Prism(ring(0), s.top-labelDeep-1, s.top+2),

@@ -1,0 +1,235 @@
+package pattern
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// The angle from the horizontal at which floor and wall meet lies between
+// these: lower, the wall's foot would gather, higher, the floor's edge.
+const (
+	seamLow  = 35 * geom.Degree
+	seamHigh = 80 * geom.Degree
+)
+
+// floorSeam is the slope at which floor and wall meet so that both are
+// strained alike in the sharpest corner.
+func (c *Cavity) floorSeam(st []station) geom.Angle {
+	var sharp *station
+	for i := range st {
+		if s := &st[i]; s.radius > 0 && (sharp == nil || s.radius < sharp.radius) {
+			sharp = s
+		}
+	}
+	if sharp == nil || len(sharp.down) < 3 {
+		return (seamLow + seamHigh) / 2
+	}
+	level := sharp.down[len(sharp.down)-1]
+	worst := func(psi float64) float64 {
+		at := atSlope(sharp.down, geom.Angle(psi))
+		true := sharp.radius - at.In
+		wall := hoop(sharp.radius-at.Down*sharp.lean.Sin(), true)
+		floor := hoop(sharp.radius-level.In+level.Down-at.Down, true)
+		return max(math.Abs(wall), math.Abs(floor))
+	}
+	return geom.Angle(least(worst, float64(seamLow), float64(seamHigh)))
+}
+
+// leastWall is the height, in mm, under which a wall strip is not worth a seam.
+const leastWall = 4.0
+
+// floorAndWall is the lining of a floor piece and a strip round it, or of a
+// floor piece alone where there is no wall to speak of.
+func (c *Cavity) floorAndWall(st []station, outline Path, psi geom.Angle, l Lining) ([]Flat, error) {
+	foot := feet(st, psi)
+	deep := make([]float64, len(foot))
+	for i, f := range foot {
+		deep[i] = f.Down
+	}
+	if median(deep) < leastWall {
+		s, err := c.whole(st, outline)
+		if err != nil {
+			return nil, err
+		}
+		f, err := c.onePiece(s, l)
+		f.Notes = []string{"The pocket has no upright wall: steam the felt and work it in from the middle; it gathers and stretches as told."}
+		return []Flat{f}, err
+	}
+	floor, err := c.floor(st, foot, l)
+	if err != nil {
+		return nil, err
+	}
+	wall, err := c.wall(st, foot, l)
+	return []Flat{floor, wall}, err
+}
+
+const (
+	bowlShape  = 3.0              // a bend is this many times as wide as high at most
+	stepHigh   = 0.7              // mm that it goes down by meanwhile
+	stepTurn   = 12 * geom.Degree // that a profile steepens again by at a step
+	sameLevel  = 0.3              // mm within which floors count as one
+	levelShare = 0.1              // of the stations that must end on a floor for it to be one
+)
+
+// steps reports whether a profile turns down again before it is level: over a
+// step to a lower floor, or down a crest.
+func steps(p []rung) bool {
+	least := p[0]
+	for _, r := range p {
+		if r.Slope < least.Slope {
+			least = r
+		}
+		if r.Slope > least.Slope+stepTurn && r.Z < least.Z-stepHigh {
+			return true
+		}
+	}
+	return false
+}
+
+// floorOf is the height of the level floor that a profile bends into; false if
+// it runs out slowly, as in a bowl. psi is the slope at which a floor begins.
+func floorOf(p []rung, psi geom.Angle) (float64, bool) {
+	at, last := atSlope(p, psi), p[len(p)-1]
+	return last.Z, levels(p) && last.In-at.In <= bowlShape*max(at.Z-last.Z, 0.1)
+}
+
+// floors are the heights of the level floors of a cavity: those that a good
+// part of the profiles bend into.
+func floors(st []station, psi geom.Angle) []float64 {
+	var z []float64
+	for _, s := range st {
+		if v, ok := floorOf(s.down, psi); ok && !steps(s.down) {
+			z = append(z, v)
+		}
+	}
+	slices.Sort(z)
+	var out []float64
+	for i := 0; i < len(z); {
+		j := i
+		for j < len(z) && z[j] < z[i]+sameLevel {
+			j++
+		}
+		if float64(j-i) >= levelShare*float64(len(st)) {
+			out = append(out, z[(i+j)/2])
+		}
+		i = j
+	}
+	return out
+}
+
+// feet are the places where the wall meets the floor: over a level floor as
+// high as the slope psi lies on average, in a bowl at the height where the slope
+// is psi on average. A seam at one height is smooth, where the slope of a
+// surface of facets is not.
+func feet(st []station, psi geom.Angle) []rung {
+	all := floors(st, psi)
+	level := make([]float64, len(st)) // of each station's floor, NaN in a bowl
+	unclear := make([]bool, len(st))
+	var over, bowl []float64
+	for i, s := range st {
+		v, ok := floorOf(s.down, psi)
+		k := slices.IndexFunc(all, func(z float64) bool { return math.Abs(z-v) < sameLevel })
+		z := atSlope(s.down, psi).Z
+		switch level[i] = math.NaN(); {
+		case steps(s.down):
+			unclear[i] = true
+		case ok && k >= 0:
+			level[i] = v
+			over = append(over, z-v)
+		default:
+			bowl = append(bowl, z)
+		}
+	}
+	out := make([]rung, len(st))
+	for i, s := range st {
+		switch {
+		case unclear[i]:
+			out[i] = atSlope(s.down, psi)
+		case math.IsNaN(level[i]):
+			out[i] = atHeight(s.down, median(bowl))
+		default:
+			out[i] = atHeight(s.down, level[i]+median(over))
+		}
+	}
+	return overNoses(st, out, unclear)
+}
+
+func median(v []float64) float64 {
+	v = slices.Sorted(slices.Values(v))
+	return v[len(v)/2]
+}
+
+// floor is the piece inside the walls' foot.
+func (c *Cavity) floor(st []station, foot []rung, l Lining) (Flat, error) {
+	pts := make([]geom.Vec2, 0, len(st))
+	for i, s := range st {
+		p := s.at.Add(s.in.Scale(foot[i].In))
+		if len(pts) == 0 || p.Sub(pts[len(pts)-1]).Len() > 0.01 {
+			pts = append(pts, p)
+		}
+	}
+	plan, area, err := unfolded(pts)
+	if err != nil {
+		return Flat{}, fmt.Errorf("felt of %s: %w", c.Name, err)
+	}
+	s, err := c.over(plan, area, c.deepest(st))
+	if err != nil {
+		return Flat{}, fmt.Errorf("felt of %s: %w", c.Name, err)
+	}
+	p, strain := s.piece("at the floor's edge")
+	return Flat{
+		Name: "felt-floor-" + c.Name, Title: "felt for the floor of " + c.Name, Material: l.Material, Count: 1,
+		Shape: Shape{Outer: p}, Strain: &strain,
+		Notes: []string{"Lay it in first; it turns up a little at the edge and the wall strip stands on it."},
+	}, nil
+}
+
+// unfolded is the region inside a closed line of points that may lap over
+// itself in tight corners: what it goes round at least once.
+func unfolded(pts []geom.Vec2) (sdf.Region, float64, error) {
+	if g, err := sdf.Polygon(pts, nil); err == nil {
+		return g, Path{P: pts}.Area(), nil
+	}
+	lo, hi := Path{P: pts}.Bounds()
+	round := func(p geom.Vec2) float64 { return windingDist(pts, p) }
+	var best Path
+	for _, loop := range Contour(round, lo.Sub(pt(1, 1)), hi.Add(pt(1, 1)), contourStep) {
+		if p := Fit(loop, fitTol/2); p.Area() > best.Area() {
+			best = p
+		}
+	}
+	if len(best.P) < 2 {
+		return nil, 0, errors.New("the floor has no room")
+	}
+	g, err := best.region()
+	return g, best.Area(), err
+}
+
+// windingDist is the distance to a closed line, negative where it goes round.
+func windingDist(pts []geom.Vec2, p geom.Vec2) float64 {
+	d, turns := math.Inf(1), 0
+	for i, a := range pts {
+		b := pts[(i+1)%len(pts)]
+		ab := b.Sub(a)
+		t := 0.0
+		if l := ab.Dot(ab); l > 0 {
+			t = max(0, min(1, p.Sub(a).Dot(ab)/l))
+		}
+		d = min(d, p.Sub(a.Add(ab.Scale(t))).Len())
+		switch left := ab.Cross(p.Sub(a)); {
+		case a.Y <= p.Y && b.Y > p.Y && left > 0:
+			turns++
+		case a.Y > p.Y && b.Y <= p.Y && left < 0:
+			turns--
+		}
+	}
+	if turns > 0 {
+		return -d
+	}
+	return d
+}
