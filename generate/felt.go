@@ -27,7 +27,7 @@ func (r *Result) middle() float64 {
 // rest of the kit is none the worse for it.
 func (r *Result) feltFlats(fam family) []pattern.Flat {
 	cavities := r.cavities(fam)
-	lining := r.lining(cavities)
+	lining := r.feltLining(cavities)
 	pieces := make([][]pattern.Flat, len(cavities)+1)
 	errs := make([]error, len(pieces))
 	names := []string{"rim"}
@@ -50,9 +50,9 @@ func (r *Result) feltFlats(fam family) []pattern.Flat {
 	return out
 }
 
-// lining is how all pockets are lined: with a rim of felt the seam lies in the
+// feltLining is how all pockets are lined: with a rim of felt the seam lies in the
 // mouth's bend, without one the felt ends where the wall does.
-func (r *Result) lining(cavities []pattern.Cavity) pattern.Lining {
+func (r *Result) feltLining(cavities []pattern.Cavity) pattern.Lining {
 	l := pattern.Lining{Material: r.feltMaterial(), Limit: r.liner.AreaStrain}
 	upright := geom.Angle(math.Pi/2) - r.Dims.Pocket.Draft
 	if r.Kit.Liner.Wrap == params.WrapPockets {
