@@ -19,7 +19,7 @@ func (r *Result) jobSheet(version string, shelf pictures) export.JobSheet {
 			{Name: "meshes", Value: string(r.Quality)},
 		},
 		Blanks:   []string{"date", "made by", "sheet, batch", "felt, batch", "cement"},
-		About:    r.aboutSection(shelf),
+		About:    r.aboutSection(),
 		Findings: r.Findings,
 	}
 	for _, section := range []export.Section{
@@ -34,7 +34,7 @@ func (r *Result) jobSheet(version string, shelf pictures) export.JobSheet {
 }
 
 // aboutSection says what the kit is.
-func (r *Result) aboutSection(shelf pictures) export.Section {
+func (r *Result) aboutSection() export.Section {
 	k, d := r.Kit, r.Dims
 	half := r.Layout.OutsideHalf()
 	return export.Section{ID: "about", Title: "What this kit is", Block: export.Block{
@@ -47,7 +47,6 @@ func (r *Result) aboutSection(shelf pictures) export.Section {
 			{Name: "printed in", Value: r.filament.Title},
 		},
 		Tables:  []export.Table{r.itemTable()},
-		Figures: shelf.figures("exploded", ""),
 	}}
 }
 

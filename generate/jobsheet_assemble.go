@@ -20,9 +20,9 @@ func (r *Result) assembleSection(shelf pictures) export.Section {
 			steps = append(steps, s)
 		}
 	}
-	s := export.Section{ID: "assemble", Title: "Line and assemble", Block: export.Block{Steps: steps}}
-	s.NewPage = true
-	return s
+	return export.Section{ID: "assemble", Title: "Line and assemble", Block: export.Block{
+		Figures: shelf.figures("exploded", ""), Steps: steps,
+	}}
 }
 
 func (r *Result) trimStep() export.Step {
@@ -70,7 +70,7 @@ func (r *Result) dryStep(shelf pictures) export.Step {
 			"Set the press tool on: its plugs go in and nothing but its stops touches the rim.",
 			lid,
 		},
-		Block: export.Block{Figures: shelf.figures("section-", "-packed"), Facts: []export.Fact{
+		Block: export.Block{Figures: wide(shelf.figures("section-", "-along-packed")), Facts: []export.Fact{
 			{Name: "room round an item, felt not in", Value: mm(2, d.Pocket.Finished)},
 			{Name: "insert in base, each side", Value: mm(2, d.Base.InsertGap)},
 			{Name: "lid on neck, each side", Value: mm(2, r.row("slip.side"))},
@@ -121,7 +121,7 @@ func (r *Result) feltStep(shelf pictures) export.Step {
 		fmt.Sprintf("Put the insert %s, set the press tool on and press until its stops are down; hold it as long as the cement's sheet says.", bed),
 		"Lift the press tool straight off. Press folds down with a blunt bone or spoon.",
 	)
-	s.Figures = append(shelf.figures("liner", ""), shelf.figures("section-", "-tools")...)
+	s.Figures = append(shelf.figures("liner", ""), wide(shelf.figures("section-", "-along-tools"))...)
 	s.Facts = []export.Fact{
 		{Name: "pressure on the felt", Value: fixed(0, d.Press.Pressure) + " kPa"},
 		{Name: "wait before closing, min (cement's sheet)", Value: toFill},

@@ -36,11 +36,47 @@ func (p pictures) figures(begin, end string) (out []export.Figure) {
 	for _, name := range p.names {
 		base := strings.TrimSuffix(path.Base(name), ".png")
 		if strings.HasPrefix(base, begin) && strings.HasSuffix(base, end) {
-			out = append(out, export.Figure{Caption: name, Alt: pictureText(base), PNG: p.files[name]})
+			text := pictureText(base)
+			out = append(out, export.Figure{Caption: text, Alt: "Picture: " + text + ". Its sizes are in the tables.", PNG: p.files[name]})
 		}
 	}
 	return out
 }
 
-// pictureText says what a picture of that name shows.
-func pictureText(base string) string { return strings.ReplaceAll(base, "-", " ") }
+// wide makes figures as wide as the page.
+func wide(all []export.Figure) []export.Figure {
+	for i := range all {
+		all[i].Wide = true
+	}
+	return all
+}
+
+// pictureText says what the picture of that name shows.
+func pictureText(base string) string {
+	switch base {
+	case "exploded-kit":
+		return "the case and what is in it, pulled apart"
+	case "exploded-tooling":
+		return "the tools, pulled apart"
+	case "thickness":
+		return "how thick the sheet is predicted to be, formed"
+	case "contact-order":
+		return "where the sheet is predicted to arrive first and last"
+	}
+	if part, ok := strings.CutPrefix(base, "part-"); ok {
+		return strings.ReplaceAll(part, "-", " ") + ", as printed and in place"
+	}
+	cut, ok := strings.CutPrefix(base, "section-")
+	if !ok {
+		return strings.ReplaceAll(base, "-", " ")
+	}
+	for _, way := range []string{"along", "across"} {
+		if item, ok := strings.CutSuffix(cut, "-"+way+"-packed"); ok {
+			return item + " in its case, cut " + way + " its middle"
+		}
+		if item, ok := strings.CutSuffix(cut, "-"+way+"-tools"); ok {
+			return item + ", its pocket and tools, cut " + way + " its middle"
+		}
+	}
+	return cut
+}

@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
 	"testing"
 	"time"
 
+	"buckwright/generate/export"
 	"buckwright/generate/fit"
 	"buckwright/generate/forming"
 	"buckwright/generate/geom"
@@ -79,8 +81,8 @@ func linersOf(r *Result) (out []*forming.LinerMap) {
 	return out
 }
 
-// TestLook draws the pictures of made kits: BUCKWRIGHT_MADE holds a folder for
-// each, BUCKWRIGHT_LOOK is where the pictures go.
+// TestLook draws the pictures and the job sheets of made kits: BUCKWRIGHT_MADE holds a folder for
+// each, BUCKWRIGHT_LOOK is where they go.
 func TestLook(t *testing.T) {
 	made, look := os.Getenv("BUCKWRIGHT_MADE"), os.Getenv("BUCKWRIGHT_LOOK")
 	if made == "" || look == "" {
@@ -91,15 +93,23 @@ func TestLook(t *testing.T) {
 		r.Maps = linersOf(r)
 		var size int
 		start := time.Now()
-		files, err := r.writePictures(func(file string, write func(io.Writer) error) error {
+		var shelf pictures
+		files, err := r.writePictures(shelf.keep(func(file string, write func(io.Writer) error) error {
 			var b bytes.Buffer
 			if err := write(&b); err != nil {
 				return err
 			}
 			size += b.Len()
 			return os.WriteFile(filepath.Join(look, name+"-"+filepath.Base(file)), b.Bytes(), 0o644)
-		})
+		}))
 		if err != nil {
+			t.Fatal(err)
+		}
+		sheet, err := os.Create(filepath.Join(look, name+".html"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := errors.Join(export.WriteJobSheet(sheet, r.jobSheet("test", shelf)), sheet.Close()); err != nil {
 			t.Fatal(err)
 		}
 		t.Logf("%s: %d pictures, %d kB, %v", name, len(files), size/1000, time.Since(start))

@@ -87,6 +87,7 @@ const (
 type Figure struct {
 	Caption, Alt string
 	PNG          []byte
+	Wide         bool // as wide as the page, to be read rather than looked at
 }
 
 //go:embed jobsheet.html.tmpl

@@ -26,7 +26,7 @@ func everything(t *testing.T) JobSheet {
 	}
 	block := Block{
 		Lead: []string{"lead"}, Facts: []Fact{{"name", "value"}}, Cautions: []Caution{{"hot", "the maker"}},
-		Figures: []Figure{{"caption", "alternative", dot.Bytes()}},
+		Figures: []Figure{{"caption", "alternative", dot.Bytes(), false}, {"caption", "alternative", dot.Bytes(), true}},
 		Tables: []Table{{
 			Caption: "table", Heads: []Head{{Text: "row"}, {"number", Number}, {"reading", Blank}, {"good", Tick}},
 			Rows: [][]string{{"first", "1.00", "", ""}, {"second", "2.00", "", ""}}, Notes: []string{"note"}, Dense: true,
