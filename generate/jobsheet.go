@@ -46,7 +46,7 @@ func (r *Result) aboutSection() export.Section {
 			{Name: "held by", Value: closureText(k.Closure.Kind)},
 			{Name: "printed in", Value: r.filament.Title},
 		},
-		Tables:  []export.Table{r.itemTable()},
+		Tables: []export.Table{r.itemTable()},
 	}}
 }
 

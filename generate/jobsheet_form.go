@@ -3,6 +3,7 @@ package generate
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"buckwright/generate/export"
 )
@@ -39,6 +40,7 @@ func (r *Result) formSection(shelf pictures) export.Section {
 		},
 		Steps:   r.formSteps(),
 		Figures: append(shelf.figures("thickness", ""), shelf.figures("contact", "")...),
+		Tables:  r.formedTable(),
 	}}
 	s.NewPage = true
 	return s
@@ -56,6 +58,9 @@ func (r *Result) beforeStep() export.Step {
 		"Wipe the pockets and the skirt with a little release agent, none with silicone, or dust them with talc.",
 		"Take the protective films off the sheet, wipe it, clamp it flat on all sides.",
 	}}
+	if sc := r.screwStep(); len(sc.Do) > 0 {
+		s.Do, s.Tables = append(sc.Do, s.Do...), sc.Tables
+	}
 	if sh.DryFirst {
 		s.Do = append([]string{"Dry the sheet first, as its maker says: moist, it bubbles."}, s.Do...)
 	}
@@ -119,4 +124,29 @@ func (r *Result) nextStep() export.Step {
 		fmt.Sprintf("Let the buck cool until the hand can rest on it; its %s softens at about %s. Look at its edges and vents.", r.filament.Title, celsius(r.filament.Tg)),
 		"Number the sheet and let it rest for a day before it is measured: it goes on shrinking.",
 	}}
+}
+
+// screwStep holds the buck on the platen; empty when it lies loose.
+func (r *Result) screwStep() (s export.Step) {
+	all, sc := r.screwsJSON(), r.Dims.Buck.Screw
+	if len(all) == 0 {
+		return s
+	}
+	clear, _ := r.Dims.Row("screw.clearance")
+	t := export.Table{Caption: "Holes in the platen, mm from the middle of the buck", Heads: []export.Head{
+		{Text: "no."}, {Text: "to the right", Kind: export.Number}, {Text: "to the back", Kind: export.Number}, {Text: "drilled", Kind: export.Tick},
+	}}
+	for i, at := range all {
+		t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), fixed(1, at.FromMiddle[0]), fixed(1, at.FromMiddle[1]), ""})
+	}
+	hold := "Melt the threaded inserts into the bores of the buck's underside, flush or a little below."
+	if sc.Tapped {
+		hold = fmt.Sprintf("Tap %s into the bores of the buck's underside, by hand, backing off often.", sc.Thread)
+	}
+	s.Tables = []export.Table{t}
+	s.Do = []string{
+		hold,
+		fmt.Sprintf("Drill the platen, or a board on it, with %s at these places, unless its own holes will do; screw the buck down with %d screws %s.", mm(1, clear.Nominal), len(all), sc.Thread),
+	}
+	return s
 }

@@ -122,7 +122,7 @@ func (r *Result) formed(c *card) {
 	}
 	c.size("insert: trimmed height, rim down", "height gauge or rule", fit.PlusMinus(-d.Insert.Trim, d.Insert.TrimTol), "ledge of the base")
 	for _, it := range d.Items {
-		floor := -it.Under - it.Wall.Nominal
+		floor := -it.Under - r.floorThickness(it)
 		spread := 2*d.Print.Tp + (it.Wall.Most-it.Wall.Least)/2
 		c.size("pocket of "+it.Name+": depth from the bare rim", depth, fit.PlusMinus(floor, spread), "two faces, spread of the wall")
 	}
@@ -130,9 +130,20 @@ func (r *Result) formed(c *card) {
 		c.size("insert: thickness of the rim", calliper, fit.Span{Nominal: row.Nominal, Least: row.Least, Most: row.Most}, "t_rim")
 	}
 	c.size("insert: thickness of the skirt at the cut", calliper, d.Insert.SkirtSpan, "t_skirt")
-	for _, it := range d.Items {
+	for i, it := range d.Items {
 		c.size("pocket of "+it.Name+": mean of its walls (cut the first insert open)", gauge, it.Wall, "tw")
+		if thin, ok := r.thinnestIn(i); ok {
+			c.line("pocket of "+it.Name+": thinnest, at "+r.fromMiddle(thin.At), gauge, "", fixed(2, thin.Least), "", "prediction; the place is x, y from the insert's middle")
+		}
 	}
+}
+
+// floorThickness is of the sheet under an item.
+func (r *Result) floorThickness(it fit.ItemDims) float64 {
+	if row, ok := r.Dims.Row("t_floor." + it.Name); ok {
+		return row.Nominal
+	}
+	return it.Wall.Nominal
 }
 
 // insertRoom is how much smaller and larger, each side, the insert may be for

@@ -124,7 +124,7 @@ func (r *Result) printSteps() []export.Step {
 		"Measure them and fill in the first lines of the inspection card.",
 	}}
 	if r.Dims.Print.Scale.X == 1 && r.Dims.Print.Scale.Y == 1 {
-		look.Do = append(look.Do, "printer.scale is not measured in this kit: compare the buck's length with the card. If it is short, put printed length / drawn length into printer.scale and make the kit again.")
+		look.Do = append(look.Do, "This kit's printer is not measured (printer.scale is 1): compare the buck's length with the card. `buckwright coupon` makes a coupon that measures the printer once for all, `buckwright calibrate` turns its readings into a printer file; make the kit again with that.")
 	}
 	if k := r.Kit.Closure.Kind; k == params.ClosureCatch {
 		look.Do = append(look.Do, "Bend each spring tongue of the lid outwards by a millimetre once; it must spring back and show no white line.")
