@@ -84,50 +84,59 @@ func (r *Result) chlorinated() (bad []string) {
 // buySection says what to have on the bench.
 func (r *Result) buySection() export.Section {
 	return export.Section{ID: "buy", Title: "Buy", Block: export.Block{
-		Lead:   []string{"Order a spare blank or two: the first sheet tells how long yours wants to be heated."},
+		Lead:   []string{"Areas include what cutting wastes and what is spoiled (batch.spoiled). Order a spare blank or two at first: the first sheet tells how long yours wants to be heated."},
 		Tables: []export.Table{r.buyTable()},
 	}}
 }
 
 func (r *Result) buyTable() export.Table {
 	k, d := r.Kit, r.Dims
-	t := export.Table{Caption: "Materials", Heads: []export.Head{{Text: "what"}, {Text: "how much"}, {Text: "for"}, {Text: "there", Kind: export.Tick}}}
-	add := func(what, much, use string) { t.Rows = append(t.Rows, []string{what, much, use, ""}) }
-	each, once := r.filamentMass()
-	if each > 0 {
-		add(r.filament.Title+" filament", fixed(0, each)+" g", "base and lid, each case")
+	n := k.Batch.Count
+	t := export.Table{Caption: "Materials", Heads: []export.Head{
+		{Text: "what"}, {Text: "for one case"}, {Text: fmt.Sprintf("for a batch of %d", n)}, {Text: "for"}, {Text: "there", Kind: export.Tick},
+	}}
+	add := func(what, much, all, use string) { t.Rows = append(t.Rows, []string{what, much, all, use, ""}) }
+	used := func(what, of, use string) { // as the batch is reckoned: waste and what is spoiled included
+		for _, row := range r.costRows() {
+			if row.What == of && !row.Once {
+				add(what, fixed(0, row.Quantity)+" "+row.Unit, fixed(0, row.Quantity*float64(n))+" "+row.Unit, use)
+			}
+		}
 	}
+	_, once := r.filamentMass()
 	if once > 0 {
-		add(r.filament.Title+" filament", fixed(0, once)+" g", "tools, once for the model")
+		add(r.filament.Title+" filament, tools", "", fixed(0, once)+" g", "once for the model")
 	}
+	used(r.filament.Title+" filament", "filament, base and lid", "base and lid")
+	blanks := int(math.Ceil(float64(n) / (1 - k.Batch.Spoiled)))
 	f := d.Former
-	add(mm(2, d.Insert.Gauge)+" "+r.sheet.Title+" sheet", "1 of "+mm(0, f.Area[0]+2*f.Clamp, f.Area[1]+2*f.Clamp), "each case")
-	add(mm(2, k.Liner.Thickness)+" "+r.liner.Title, "as under Cut", "each case: "+wrapText(k.Liner.Wrap))
-	if rows := r.padRows(); rows != nil {
-		add(mm(2, d.Lid.Liner)+" "+r.lidLiner.Title, some(len(rows), "pad"), "each case: under the lid")
-	} else if d.Lid.Full {
-		add(mm(2, d.Lid.Liner)+" "+r.lidLiner.Title, "1 sheet as large as the lid inside", "each case: under the lid")
-	}
-	add("contact cement for felt and "+r.sheet.Title, "as its sheet says", "each case")
-	r.buyClosure(add)
-	add("release agent without silicone, or fine talc", "a little", "forming; cement does not hold on silicone")
+	add(mm(2, d.Insert.Gauge)+" "+r.sheet.Title+" sheet, "+mm(0, f.Area[0]+2*f.Clamp, f.Area[1]+2*f.Clamp), "1", strconv.Itoa(blanks), "inserts; some go wrong")
+	used(mm(2, k.Liner.Thickness)+" "+r.liner.Title, "felt", wrapText(k.Liner.Wrap))
+	used(mm(2, d.Lid.Liner)+" "+r.lidLiner.Title, "sponge", "under the lid")
+	used("contact cement for felt and "+r.sheet.Title, "cement", "liner, insert, pads")
+	r.buyClosure(func(what string, pieces int, use string) {
+		add(what, strconv.Itoa(pieces), strconv.Itoa(pieces*n), use)
+	})
+	add("release agent without silicone, or fine talc", "", "a little", "forming; cement does not hold on silicone")
 	if d.Buck.VentDrill {
-		add("drill bit, "+mm(2, d.Buck.VentDia), "1 and a spare", "vents, once for the model")
+		add("drill bit, "+mm(2, d.Buck.VentDia), "", "1 and a spare", "vents, once for the model")
+	}
+	if sc := d.Buck.Screw; len(r.Layout.Screws) > 0 && !sc.Tapped {
+		add(sc.Thread+" threaded inserts to melt in, and screws", "", strconv.Itoa(len(r.Layout.Screws))+" each", "the buck on its platen, once for the model")
 	}
 	return t
 }
 
-func (r *Result) buyClosure(add func(what, much, use string)) {
+func (r *Result) buyClosure(add func(what string, pieces int, use string)) {
 	c := r.Dims.Closure
 	switch r.Kit.Closure.Kind {
 	case params.ClosureBand:
 		half := r.Layout.OutsideHalf()
-		round := 2 * (2*half.Y + r.caseHeight())
-		add("elastic band, up to 9 mm wide", "1, stretched to "+mm(0, round)+" round", "each case: closure")
+		add("elastic band, up to 9 mm wide, "+mm(0, 2*(2*half.Y+r.caseHeight()))+" round when stretched", 1, "closure")
 	case params.ClosureMagnets:
-		add(fmt.Sprintf("disc magnets, %s × %s", fixed(1, c.MagnetDia), mm(1, c.MagnetH)), some(2*c.Pairs, "piece"), "each case: closure")
+		add(fmt.Sprintf("disc magnet, %s × %s", fixed(1, c.MagnetDia), mm(1, c.MagnetH)), 2*c.Pairs, "closure")
 	case params.ClosureSeal:
-		add("label or tape across the joint", "1", "each case: closure")
+		add("label or tape across the joint", 1, "closure")
 	}
 }
 
