@@ -33,7 +33,7 @@ func batchRows(k *Kit) []row {
 		{"machine", price(&b.Machine), "0.5", false, "price of an hour of printing, power and wear; an example, put your own"},
 		{"labour", price(&b.Labour), "25", false, "price of an hour of work; an example, put your own"},
 		{"setup", number{&b.Setup, duration, 0, 1000}, "2 h", false, "work once for the batch: printing the tools, the first article"},
-		{"each", number{&b.Each, duration, 0, 1000}, "25 min", false, "work on each kit: forming, trimming, lining, packing"},
+		{"each", number{&b.Each, duration, 0, 1000}, "30 min", false, "work on each kit: forming, trimming, lining, packing"},
 		{"spoiled", number{&b.Spoiled, share, 0, 0.9}, "10 %", false, "share of sheet, felt and sponge that goes wrong"},
 	}
 }

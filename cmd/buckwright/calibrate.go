@@ -15,7 +15,7 @@ import (
 func newCalibrate() *cobra.Command {
 	var tight, smooth, hole float64
 	var length []float64
-	var file string
+	var file, material string
 	var force bool
 	cmd := &cobra.Command{
 		Use:   "calibrate PRINTER --tight MM --smooth MM --hole MM --length MM[,MM]",
@@ -27,7 +27,7 @@ of the printer table, a printer file or a kit. All readings are in mm; the mark
 is printed.
 
 ` + statusHelp,
-		Example: "  buckwright calibrate bed-256 --tight 0.10 --smooth 0.20 --hole 0.15 --length 149.40,149.45 -o my-printer.yaml",
+		Example: "  buckwright calibrate bed-256 --material petg --tight 0.10 --smooth 0.20 --hole 0.15 --length 149.40,149.45 -o my-printer.yaml",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			for _, name := range []string{"tight", "smooth", "hole", "length"} {
@@ -44,7 +44,7 @@ is printed.
 			default:
 				return usage("--length 149.40,149.45", "one or two lengths are expected, x and y; %d are given", len(length))
 			}
-			kit, _, err := loadPrinter(args[0])
+			kit, _, err := loadPrinter(args[0], material)
 			if err != nil {
 				return err
 			}
@@ -64,6 +64,7 @@ is printed.
 	f.Float64Var(&smooth, "smooth", 0, "mark of the first slot that it slides in by its own weight")
 	f.Float64Var(&hole, "hole", 0, "mark of the first hole that a 3 mm shank enters")
 	f.Float64SliceVar(&length, "length", nil, "length of the two long sides, along x and y")
+	f.StringVar(&material, "material", "", "filament that was printed, a row of the print table (default that of the printer file or kit, else abs)")
 	f.StringVarP(&file, "output", "o", "", "file to write, ending in .yaml")
 	f.BoolVar(&force, "force", false, "replace a file that is there")
 	return cmd
@@ -98,7 +99,7 @@ func printerFile(kit *params.Kit, r fit.Reading) (string, error) {
 	fmt.Fprintf(&b, "# A printer, measured with the fit coupon: tight %g, smooth %g, hole %g, lengths %g and %g mm.\n",
 		r.Tight, r.Smooth, r.Hole, r.Length[0], r.Length[1])
 	fmt.Fprintf(&b, "# In a kit: printer: {file: THIS FILE}. Keys beside it in the kit replace these.\n")
-	replaced := map[string]bool{"offset": true, "hole_offset": true, "scale": true, "tolerance": true, "file": true}
+	replaced := map[string]bool{"offset": true, "hole_offset": true, "scale": true, "tolerance": true, "material": true, "file": true}
 	section := ""
 	for _, v := range kit.PrinterGiven() {
 		key := strings.TrimPrefix(v.Key, "printer.")
@@ -113,6 +114,7 @@ func printerFile(kit *params.Kit, r fit.Reading) (string, error) {
 		}
 		fmt.Fprintf(&b, "%s: %s\n", key, v.Text)
 	}
+	fmt.Fprintf(&b, "material: %s # what was printed; another filament wants a coupon of its own\n", kit.Printer.Material)
 	fmt.Fprintf(&b, "offset: %.4f # mm, outer faces come out this much fat; within %.4f\n", c.Offset, c.OffsetOff)
 	fmt.Fprintf(&b, "hole_offset: %.4f # mm, holes come out this much large; within %.3f\n", c.Hole, c.HoleOff)
 	fmt.Fprintf(&b, "scale: [%.5f, %.5f, 1] # printed / drawn; z is not measured\n", c.Scale[0], c.Scale[1])

@@ -16,7 +16,7 @@ import (
 )
 
 func newCoupon() *cobra.Command {
-	var dir string
+	var dir, material string
 	var force bool
 	cmd := &cobra.Command{
 		Use:   "coupon PRINTER",
@@ -28,10 +28,10 @@ without a screen; reading.txt says how. PRINTER is a row of the printer table
 go to out/coupon-PRINTER unless -o says otherwise.
 
 ` + statusHelp,
-		Example: "  buckwright coupon bed-256 -o coupon",
+		Example: "  buckwright coupon bed-256 --material petg -o coupon",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			kit, tables, err := loadPrinter(args[0])
+			kit, tables, err := loadPrinter(args[0], material)
 			if err != nil {
 				return err
 			}
@@ -56,13 +56,14 @@ go to out/coupon-PRINTER unless -o says otherwise.
 		},
 	}
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "folder to write to (default out/coupon-PRINTER)")
+	cmd.Flags().StringVar(&material, "material", "", "filament, a row of the print table (default that of the printer file or kit, else abs)")
 	cmd.Flags().BoolVar(&force, "force", false, "write into a folder that holds other files")
 	return cmd
 }
 
 // loadPrinter finds a printer: a kit or a printer file by its ending, or else a
-// row of the table.
-func loadPrinter(word string) (*params.Kit, *params.Tables, error) {
+// row of the table. material, unless it is empty, replaces its filament.
+func loadPrinter(word, material string) (*params.Kit, *params.Tables, error) {
 	var src []byte
 	var err error
 	name, file := word, ""
@@ -85,8 +86,14 @@ func loadPrinter(word string) (*params.Kit, *params.Tables, error) {
 	}
 	if file == "" {
 		if _, err := tables.Printer(name); err != nil {
-			return nil, nil, noPrinter(err)
+			return nil, nil, noRow(err, "; or a printer file or a kit, ending in .yaml")
 		}
+	}
+	if material != "" {
+		if _, err := tables.PrintMaterial(material); err != nil {
+			return nil, nil, noRow(err, "")
+		}
+		kit.Printer.Material = material
 	}
 	tables, err = kit.Resolve(tables)
 	return kit, tables, err
@@ -101,10 +108,11 @@ func isFile(word string) bool {
 	return err == nil && info.Mode().IsRegular()
 }
 
-func noPrinter(err error) error {
+// noRow names the rows that there are, and what else may be written.
+func noRow(err error, more string) error {
 	var unknown *params.UnknownRowError
 	if errors.As(err, &unknown) {
-		return usage("one of: "+strings.Join(unknown.Names, ", ")+"; or a printer file or a kit, ending in .yaml", "%v", err)
+		return usage("one of: "+strings.Join(unknown.Names, ", ")+more, "%v", err)
 	}
 	return err
 }

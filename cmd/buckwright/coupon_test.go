@@ -13,7 +13,7 @@ var readings = []string{"--tight", "0.10", "--smooth", "0.20", "--hole", "0.15",
 func TestCalibrateIntoKits(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "mine.yaml")
-	code, out, errs := call(t, append([]string{"calibrate", "bed-256", "-o", file}, readings...)...)
+	code, out, errs := call(t, append([]string{"calibrate", "bed-256", "--material", "petg", "-o", file}, readings...)...)
 	if code != exitOK || strings.TrimSpace(out) != file {
 		t.Fatalf("exit %d, %s%s", code, out, errs)
 	}
@@ -28,7 +28,7 @@ func TestCalibrateIntoKits(t *testing.T) {
 	}
 	p := in.Kit.Printer
 	// (0.10 - 0.025)/2; (149.40 - 2 x 0.0375)/150; 3.025 - 3.15 k; (0.10 + 0.05)/2
-	if p.Name != "bed-256" || p.Bed[0] != 256 || p.Offset != 0.0375 || p.Scale[0] != 0.9955 || p.Hole != -0.1114 || *p.Tolerance != 0.075 {
+	if p.Name != "bed-256" || p.Material != "petg" || p.Bed[0] != 256 || p.Offset != 0.0375 || p.Scale[0] != 0.9955 || p.Hole != -0.1114 || *p.Tolerance != 0.075 {
 		t.Errorf("%+v, tolerance %v", p, *p.Tolerance)
 	}
 	if !strings.Contains(string(in.Source), "hole_offset") {
@@ -36,7 +36,7 @@ func TestCalibrateIntoKits(t *testing.T) {
 	}
 	// A second reading, from the file itself, replaces the first.
 	code, out, errs = call(t, append([]string{"calibrate", file}, readings...)...)
-	if code != exitOK || strings.Count(out, "\noffset:") != 1 || !strings.Contains(out, "name: bed-256\n") {
+	if code != exitOK || strings.Count(out, "\noffset:") != 1 || !strings.Contains(out, "name: bed-256\nmaterial: petg ") {
 		t.Errorf("exit %d, %s%s", code, out, errs)
 	}
 	os.Remove(file)
@@ -59,6 +59,7 @@ func TestWrongReadings(t *testing.T) {
 		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149,149,149"}, "one or two lengths"},
 		{[]string{"bed-256", "--tight", "0.1"}, "--smooth is missing"},
 		{[]string{"bed-257", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "did you mean bed-25"},
+		{append([]string{"bed-256", "--material", "pteg"}, readings...), "did you mean petg?"},
 		{[]string{"none.yaml", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "no such file"},
 		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149", "-o", "x.txt"}, "does not end in .yaml"},
 	} {
