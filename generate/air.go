@@ -13,8 +13,8 @@ import (
 // airStep is the pitch, mm, of the plumb lines that a pocket's air is measured with.
 const airStep = 2.0
 
-// air is how the air leaves each pocket once the sheet lies on the rim.
-func (r *Result) air() []check.AirFact {
+// airFacts are how the air leaves each pocket once the sheet lies on the rim.
+func (r *Result) airFacts() []check.AirFact {
 	n := len(r.pockets)
 	volume := airUnder(solid.FormingFace(r.Layout), r.homes, r.Layout.Mouth.Grow(r.Dims.Insert.Gauge+airStep), -r.Dims.Insert.Rim, n)
 	holes := make([]int, n)

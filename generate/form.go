@@ -16,7 +16,7 @@ import (
 func (r *Result) form(ctx context.Context, homes outlines) (place func(geom.Vec) forming.Place, err error) {
 	k, l := r.Kit, r.Layout
 	z := zones{
-		face: solid.FormingFace(l), homes: homes, rim: -r.Dims.Insert.Rim, platen: l.Bottom,
+		face: solid.FormingFace(l), homes: homes, rim: -r.Dims.Insert.Rim, platen: l.Bottom, trim: l.Trim,
 		center: l.Center, foot: l.BuckFoot(),
 	}
 	r.Formed, err = forming.Form(ctx, forming.Setup{
@@ -39,6 +39,7 @@ type zones struct {
 	face        sdf.Solid
 	homes       outlines
 	rim, platen float64
+	trim        float64 // z of the trim line: what is below it is cut off
 	center      geom.Vec2
 	foot        geom.Vec2 // half sizes of the buck at its underside
 }
@@ -58,7 +59,7 @@ func (z zones) place(p geom.Vec) forming.Place {
 		return forming.Place{Zone: forming.Rim}
 	case pocket >= 0:
 		return forming.Place{Zone: z.inside(p), Pocket: pocket}
-	case p.Z < z.platen+rimBand:
+	case p.Z < max(z.platen+rimBand, z.trim):
 		return forming.Place{Zone: forming.Flange}
 	}
 	q := p.XY().Sub(z.center)

@@ -61,7 +61,11 @@ type Result struct {
 	Kit      *params.Kit
 	Dims     *fit.Dims
 	Layout   *solid.Layout
-	Formed   *forming.Formed     // the sheet as it is predicted to form
+	Formed   *forming.Formed // the sheet as it is predicted to form
+	Heat     *forming.Heating
+	Shots    *forming.Run        // a run of sheets on the buck, with the least pause between them
+	Air      []check.AirFact     // by pocket
+	Liners   []*forming.LinerMap // by item
 	Maps     []*forming.LinerMap // what the liner does to each item
 	Parts    []Part
 	Kept     []string       // names of those that an earlier run made

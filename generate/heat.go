@@ -16,8 +16,15 @@ func (r *Result) job() *check.Job {
 // heating is how the kit's sheet warms up under its former's heater.
 func (r *Result) heating() forming.Heating { return forming.Heat(check.HeatSetup(r.job())) }
 
-// shots is the kit's run of sheets with the least pause between them.
-func (r *Result) shots() forming.Run {
+// run is the kit's run of sheets with the least pause between them.
+func (r *Result) run() forming.Run {
 	_, run := check.RunSetup(r.job()).LeastPause()
 	return run
+}
+
+// foresee predicts what needs the laid-out kit.
+func (r *Result) foresee(items []*item) {
+	heat, shots := r.heating(), r.run()
+	r.Heat, r.Shots = &heat, &shots
+	r.Air, r.Liners = r.airFacts(), r.linerMaps(items)
 }

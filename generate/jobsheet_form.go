@@ -120,7 +120,7 @@ func (r *Result) drawStep() export.Step {
 }
 
 func (r *Result) nextStep() export.Step {
-	return export.Step{Title: "Before the next sheet", Do: []string{
+	return export.Step{Title: "Before the next sheet", Block: export.Block{Facts: r.pauseFacts()}, Do: []string{
 		fmt.Sprintf("Let the buck cool until the hand can rest on it; its %s softens at about %s. Look at its edges and vents.", r.filament.Title, celsius(r.filament.Tg)),
 		"Number the sheet and let it rest for a day before it is measured: it goes on shrinking.",
 	}}
@@ -149,4 +149,15 @@ func (r *Result) screwStep() (s export.Step) {
 		fmt.Sprintf("Drill the platen, or a board on it, with %s at these places, unless its own holes will do; screw the buck down with %d screws %s.", mm(1, clear.Nominal), len(all), sc.Thread),
 	}
 	return s
+}
+
+// pauseFacts is how long the buck rests so that its skin stays hard.
+func (r *Result) pauseFacts() []export.Fact {
+	if r.Shots == nil || math.IsInf(r.Shots.Pause, 1) {
+		return nil
+	}
+	return []export.Fact{{
+		Name:  fmt.Sprintf("buck bare between sheets, for a run of %.0f", r.Kit.Buck.Run),
+		Value: "at least " + seconds(r.Shots.Pause) + "; the next sheet heats meanwhile",
+	}}
 }

@@ -11,10 +11,9 @@ import (
 func (r *Result) judge(items []*item, parts []check.PartFact) {
 	j := r.job()
 	j.Layout, j.Parts, j.Items = r.layoutFacts(), parts, r.itemFacts(items)
-	heat, shots := r.heating(), r.shots()
-	j.Heat, j.Run = &heat, &shots
+	r.foresee(items)
+	j.Heat, j.Run, j.Air, j.Maps = r.Heat, r.Shots, r.Air, r.Liners
 	j.Forming, j.Pockets = r.Formed, r.pocketNames()
-	j.Air, j.Maps = r.air(), r.linerMaps(items)
 	r.Findings = check.Run(j)
 }
 

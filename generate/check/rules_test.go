@@ -121,6 +121,7 @@ func ruleCases() []ruleCase {
 		{"turned-over", Warn, "1.9 times", "at least 2 times", func(j *Job) { j.Maps[0].HoldsG = 1.9 }, func(j *Job) { j.Maps[0].HoldsG = 2 }},
 		{"pull-easy", Note, "0.4 N", "at least 1 N", func(j *Job) { j.Maps[0].Hold = 0.4 }, func(j *Job) { j.Maps[0].Hold = 1 }},
 		{"pull-hard", Warn, "46 N", "at most 45 N", func(j *Job) { j.Maps[0].Pull = 46 }, func(j *Job) { j.Maps[0].Pull = 45 }},
+		{"rests-high", Note, "0.6 mm", "at most 0.5 mm", func(j *Job) { j.Maps[0].Rest = 0.6 }, func(j *Job) { j.Maps[0].Rest = 0.5 }},
 		{"push-hard", Warn, "101 N", "at most 100 N", func(j *Job) { j.Maps[0].Push = 101 }, func(j *Job) { j.Maps[0].Push = 100 }},
 		{"insert-loose", Warn, "-1 %", "at least 0 %", func(j *Job) { j.set("insert.compression.rss", 0.1, -0.01, 0.2) }, func(j *Job) { j.set("insert.compression.rss", 0.1, 0, 0.2) }},
 		{"insert-crush", Warn, "41 %", "at most 40 %", func(j *Job) { j.set("insert.compression.rss", 0.1, 0, 0.41) }, func(j *Job) { j.set("insert.compression.rss", 0.1, 0, 0.4) }},

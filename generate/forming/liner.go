@@ -172,14 +172,14 @@ func (l Lining) rest(m *LinerMap, load float64) float64 {
 }
 
 // pull finds the largest forces met on the way out, and on the way in to where
-// the item was placed. At rest the floor still pushes with the item's weight; a
+// the item rests. At rest the floor still pushes with the item's weight; a
 // little higher it has let go and only the walls hold.
 func (l Lining) pull(m *LinerMap) {
 	start := l.rest(m, l.Weight)
 	for i := range liftSteps + 1 {
 		push, friction := l.forces(m, start+l.Free*float64(i)/liftSteps)
 		m.Hold = max(m.Hold, friction-push)
-		push, friction = l.forces(m, l.Free*float64(i)/liftSteps)
+		push, friction = l.forces(m, m.Rest+l.Free*float64(i)/liftSteps)
 		m.Push = max(m.Push, push+friction-l.Weight)
 	}
 	m.Pull = m.Hold + l.Weight

@@ -113,7 +113,6 @@ func TestBoxInADraftedPocket(t *testing.T) {
 	near(t, "band", m.Band, tf*c/draft.Sin(), 0.02)
 	push, friction := l.forces(m, 0)
 	near(t, "hold", friction-push, n*(mu*draft.Cos()-draft.Sin()), 0.01)
-	near(t, "push", m.Push, n*(mu*draft.Cos()+draft.Sin())-l.Weight, 0.01)
 	near(t, "tightest", m.Tightest, c, 0.05)
 	if m.Tight != 0 {
 		t.Errorf("%g mm² compressed over 40 %%", m.Tight)
@@ -135,9 +134,8 @@ func TestRestOnTheFloor(t *testing.T) {
 	m := l.Map()
 	load := 4 * fit.Weight(210)
 	near(t, "rest", m.Rest, tf*(c-law.Compression(load/(118*64)*1000)), 1e-6)
-	push, friction := l.forces(m, 0)
-	near(t, "push", m.Push, push-l.Weight, 1e-12)
-	if friction != 0 || m.Grip != 0 || m.Hold != 0 || m.HoldsG != 0 || m.Band != 0 {
+	near(t, "push", m.Push, l.Pad, 1e-6)
+	if m.Grip != 0 || m.Hold != 0 || m.HoldsG != 0 || m.Band != 0 {
 		t.Errorf("walls that do not touch hold %g N", m.Hold)
 	}
 	near(t, "pull", m.Pull, l.Weight, 1e-12)
@@ -157,6 +155,7 @@ func TestRestInAWedge(t *testing.T) {
 	held := l.Map()
 	push, friction := l.forces(held, held.Rest)
 	near(t, "balance", push, friction+l.Weight, 1e-3)
+	near(t, "push", held.Push, push+friction-l.Weight, 0.02)
 	l.Friction = 0
 	if free := l.Map(); !(free.Rest > held.Rest+0.05) {
 		t.Errorf("rests at %.3f mm with friction and %.3f without", held.Rest, free.Rest)

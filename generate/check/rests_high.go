@@ -1,0 +1,20 @@
+package check
+
+import "buckwright/generate/forming"
+
+func restsHigh() Rule {
+	const id = "rests-high"
+	return Rule{
+		ID: id, Title: "an item comes to rest as deep as it was drawn",
+		Limit: "0.5 mm higher", Unit: MM,
+		Source: "balance of the liner's pressure with friction, weight and pad at every place of the item; 0.5 mm is " + ownRule,
+		Key:    "liner.compression",
+		Run: func(j *Job) []Finding {
+			limit := j.limit(id, 0.5)
+			return j.mapped(func(i int, name string, m *forming.LinerMap) []Finding {
+				return most(Note, MM, name+", pushed home, above its drawn place", m.Rest, limit,
+					"the sheet's floor or walls come out thick and hold it up, and its pad is squeezed by as much more: lower liner.compression, or take a thicker lid_liner.thickness")
+			})
+		},
+	}
+}
