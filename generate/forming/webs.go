@@ -18,7 +18,7 @@ func (f *Formed) Webs(keep func(geom.Vec) bool) []Web {
 	sets := newUnion(len(f.Node))
 	var folds [][3]int32
 	for i, e := range f.Element {
-		if f.Fold[i] && keep(f.middle(e)) {
+		if f.Fold[i] && keep(f.centre(e)) {
 			folds = append(folds, e)
 			sets.join(e[0], e[1])
 			sets.join(e[0], e[2])
@@ -35,7 +35,7 @@ func (f *Formed) Webs(keep func(geom.Vec) bool) []Web {
 		}
 		area := f.Node[e[1]].Sub(f.Node[e[0]]).Cross(f.Node[e[2]].Sub(f.Node[e[0]])).Len() / 2
 		out[i].Area += area
-		out[i].At = out[i].At.Add(f.middle(e).Scale(area))
+		out[i].At = out[i].At.Add(f.centre(e).Scale(area))
 	}
 	for i, w := range out {
 		out[i].At = w.At.Scale(1 / max(w.Area, 1e-12))
@@ -44,6 +44,6 @@ func (f *Formed) Webs(keep func(geom.Vec) bool) []Web {
 	return out
 }
 
-func (f *Formed) middle(e [3]int32) geom.Vec {
+func (f *Formed) centre(e [3]int32) geom.Vec {
 	return f.Node[e[0]].Add(f.Node[e[1]]).Add(f.Node[e[2]]).Scale(1.0 / 3)
 }
