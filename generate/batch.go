@@ -4,11 +4,12 @@ import (
 	"slices"
 
 	"buckwright/generate/export"
+	"buckwright/generate/geom"
 )
 
 // What cutting and spreading waste, beside what the kit calls spoiled.
 const (
-	cutOut = 0.7  // share of felt and sponge that ends up in the case; common practice, no source
+	cutOut = 0.7  // share of felt and sponge that ends up in the case, where flats are not laid on stock; common practice, no source
 	solids = 0.20 // share of contact cement that stays when it has dried; from memory, confirm on its sheet
 )
 
@@ -54,7 +55,10 @@ func (r *Result) costRows() []export.CostRow {
 	b := r.Kit.Batch
 	each, once := r.filamentMass()
 	eachTime, onceTime := r.printTime()
-	felt, wet := r.feltArea(), r.Kit.Liner.Cement/solids
+	felt, feltBought := r.flatArea("felt")
+	_, spongeBought := r.flatArea("sponge")
+	blank, _ := r.flatArea("sheet")
+	wet := r.Kit.Liner.Cement / solids
 	good := 1 - b.Spoiled
 	var rows []export.CostRow
 	add := func(once bool, what string, quantity float64, unit, key string, price float64, of, source string) {
@@ -69,9 +73,10 @@ func (r *Result) costRows() []export.CostRow {
 	add(true, "work, setting up", b.Setup*60, "min", "labour", b.Labour, "h", "batch.setup")
 	add(false, "filament, base and lid", each, "g", "filament", b.Filament, "kg", layers)
 	add(false, "printing, base and lid", eachTime/60, "min", "machine", b.Machine, "h", layers)
-	add(false, "sheet", r.sheetArea()/100/good, "cm²", "sheet", b.Sheet, "m²", "one blank, and what is spoiled")
-	add(false, "felt", felt/100/cutOut/good, "cm²", "liner", b.Liner, "m²", "covered surface / 0.7 for cutting, and what is spoiled")
-	add(false, "sponge", r.spongeArea()/100/cutOut/good, "cm²", "lid_liner", b.LidLiner, "m²", "pads / 0.7 for cutting, and what is spoiled")
+	const laid = "flats as laid on their stock with what is cut off between, and what is spoiled"
+	add(false, "sheet", blank/100/good, "cm²", "sheet", b.Sheet, "m²", "one blank, and what is spoiled")
+	add(false, "felt", feltBought/100/good, "cm²", "liner", b.Liner, "m²", laid)
+	add(false, "sponge", spongeBought/100/good, "cm²", "lid_liner", b.LidLiner, "m²", laid)
 	add(false, "cement", felt*wet/1000/good, "ml", "cement", b.Cement, "l", "liner.cement over the felt, a fifth of it solids")
 	add(false, "work", b.Each*60, "min", "labour", b.Labour, "h", "batch.each")
 	return rows
@@ -89,4 +94,35 @@ func (r *Result) printTime() (each, once float64) {
 		}
 	}
 	return each, once
+}
+
+// flatArea is the area of one kit's flats of a kind, mm², and what they take of
+// their stock: the rectangle around what is laid on each piece. A flat that is
+// not laid out, as one larger than the stock, takes its share of waste.
+func (r *Result) flatArea(kind string) (area, bought float64) {
+	rest := 0.0 // not laid out
+	for i := range r.Flats {
+		if f := &r.Flats[i]; f.Material.Kind == kind {
+			area += float64(f.Count) * f.Shape.Area()
+		}
+	}
+	rest = area
+	for _, n := range r.Nests {
+		if n.Flats[0].Flat.Material.Kind != kind {
+			continue
+		}
+		box := geom.EmptyBox()
+		for _, l := range n.Flats {
+			lo, hi := l.Flat.Bounds()
+			size := hi.Sub(lo)
+			if l.Turn != 0 {
+				size = geom.Vec2{X: size.Y, Y: size.X}
+			}
+			box = box.Include(l.Low.At(0)).Include(l.Low.Add(size).At(0))
+			rest -= l.Flat.Shape.Area()
+		}
+		size := box.Size()
+		bought += min((size.X+nestGap)*(size.Y+nestGap), n.Stock.X*n.Stock.Y)
+	}
+	return area, bought + max(rest, 0)/cutOut
 }

@@ -82,7 +82,6 @@ type Result struct {
 	leastRib        float64
 	pockets         [][]int  // the items of each pocket
 	homes           outlines // of the pockets at the rim
-	lining          lining
 }
 
 // Part is one mesh. Reference parts are measured against, not printed.
@@ -196,7 +195,6 @@ func begin(ctx context.Context, in Input, tol float64, report func(string, float
 	}
 	res.items = items
 	res.leastRib = fam.leastRib(res.Dims.Pocket.Finished)
-	res.lining = fam.lining(res.Dims)
 	return res, items, fam, res.vent(in.Kit, place)
 }
 
