@@ -66,7 +66,7 @@ func (r *Result) contactMap(f *forming.Formed) picture.Board {
 	})
 	b.Title = r.Kit.Name + ": predicted order in which the sheet touches the buck"
 	for i, o := range f.Open {
-		if i < 3 && o.Gap >= 0.05 && o.Zone != forming.Flange {
+		if i < 3 && o.Gap >= openTold && o.Zone != forming.Flange {
 			b.Panels[0].Labels = append(b.Panels[0].Labels, picture.Label{At: o.At, Text: fmt.Sprintf("%s: not filled, gap %.2f mm", r.placeName(o.Place), o.Gap)})
 		}
 	}

@@ -18,7 +18,7 @@ func (c *cutting) packed() picture.Drawing {
 		Section: s, Window: window.Grow(1.5),
 		Levels: c.packedLevels(), Dims: c.packedDims(), Tags: c.tags(),
 	}
-	d := picture.Drawing{Title: c.title, Strips: []picture.Strip{strip}}
+	d := picture.Drawing{Title: c.title(" in its case"), Strips: []picture.Strip{strip}}
 	d.Details = letters(c.packedFloor(), c.packedMouth(), c.packedEdge(), c.packedFoot())
 	return d
 }

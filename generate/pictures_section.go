@@ -40,45 +40,52 @@ type cutting struct {
 	r     *Result
 	plane picture.Upright
 	item  int
-	title string
+	at    int    // which of the item's planes
+	way   string // how it runs through the item
 	fill  map[string]picture.Fill
 	loops map[string]picture.Loops
 }
 
 // sectionPictures are two planes through an item's middle, along it and across
 // it, each once for the packed case and once for the tools.
-func (r *Result) sectionPictures(i int) []drawn {
-	p := r.Layout.Places[i]
-	long := geom.Vec2{X: p.Turn.Cos(), Y: p.Turn.Sin()}
-	across := geom.Vec2{X: -long.Y, Y: long.X}
-	if p.Half.Y > p.Half.X {
-		long, across = across, long
-	}
-	name := r.Kit.Items[i].Name
-	var out []drawn
-	for _, way := range []struct {
-		name string
-		dir  geom.Vec2
-	}{{"along", long}, {"across", across}} {
-		if way.dir.X < -1e-9 || math.Abs(way.dir.X) <= 1e-9 && way.dir.Y < 0 {
-			way.dir = way.dir.Scale(-1)
-		}
-		c := func(title string) *cutting {
-			return &cutting{
-				r: r, item: i, plane: picture.Upright{At: r.planMiddle(i), Dir: way.dir},
-				title: fmt.Sprintf("%s: %s, section %s its middle. Sizes in mm.", r.Kit.Name, title, way.name),
-				fill:  r.fills(), loops: map[string]picture.Loops{},
-			}
-		}
-		file := "pictures/section-" + name + "-" + way.name
+func (r *Result) sectionPictures(i int) (out []drawn) {
+	for _, c := range r.cuttings(i) {
+		file := "pictures/section-" + r.Kit.Items[i].Name + "-" + c.way
 		if r.made("base") != nil && r.made("insert") != nil {
-			out = append(out, drawn{file + "-packed.png", func(w io.Writer) error { return c(name + " in its case").packed().Draw(w) }})
+			out = append(out, drawn{file + "-packed.png", func(w io.Writer) error { return r.cuttings(i)[c.at].packed().Draw(w) }})
 		}
 		if r.made("insert") != nil && (r.made("buck") != nil || r.made("press-tool") != nil) {
-			out = append(out, drawn{file + "-tools.png", func(w io.Writer) error { return c(name + ", its tools").tools().Draw(w) }})
+			out = append(out, drawn{file + "-tools.png", func(w io.Writer) error { return r.cuttings(i)[c.at].tools().Draw(w) }})
 		}
 	}
 	return out
+}
+
+// cuttings are the planes along an item and across it, with nothing cut yet. A
+// cutting remembers what it has cut, so each drawing takes its own.
+func (r *Result) cuttings(i int) []*cutting {
+	p := r.Layout.Places[i]
+	along := geom.Vec2{X: p.Turn.Cos(), Y: p.Turn.Sin()}
+	across := geom.Vec2{X: -along.Y, Y: along.X}
+	if p.Half.Y > p.Half.X {
+		along, across = across, along
+	}
+	return []*cutting{r.cutting(i, 0, "along", along), r.cutting(i, 1, "across", across)}
+}
+
+func (r *Result) cutting(i, at int, way string, dir geom.Vec2) *cutting {
+	if dir.X < -1e-9 || math.Abs(dir.X) <= 1e-9 && dir.Y < 0 { // u runs to the right or to the back
+		dir = dir.Scale(-1)
+	}
+	return &cutting{
+		r: r, item: i, at: at, way: way, plane: picture.Upright{At: r.planMiddle(i), Dir: dir},
+		fill: r.fills(), loops: map[string]picture.Loops{},
+	}
+}
+
+// title is what a drawing of the plane is headed with.
+func (c *cutting) title(what string) string {
+	return fmt.Sprintf("%s: %s%s, section %s its middle. Sizes in mm.", c.r.Kit.Name, c.r.Kit.Items[c.item].Name, what, c.way)
 }
 
 // of is the section of a part, empty when it was not made.

@@ -9,7 +9,7 @@ const toolWide = 12.0
 
 // tools are the buck with the sheet on it, and the press tool on the felt.
 func (c *cutting) tools() picture.Drawing {
-	d := picture.Drawing{Title: c.title}
+	d := picture.Drawing{Title: c.title(", its tools")}
 	var details []*picture.Detail
 	if len(c.of("buck")) > 0 {
 		d.Strips = append(d.Strips, c.forming())

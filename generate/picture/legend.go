@@ -16,7 +16,8 @@ type Steps struct {
 }
 
 // Round is steps over lo to hi with round numbers between them, most at the
-// most: 1, 2 or 5 times a power of ten wide.
+// most: 1, 2 or 5 times a power of ten wide. What passes the last one by a
+// twentieth of a step is left to it.
 func Round(lo, hi float64, most int) Steps {
 	if !(hi-lo > 1e-9) || math.IsInf(hi-lo, 0) {
 		hi = lo + 1e-3
@@ -24,7 +25,7 @@ func Round(lo, hi float64, most int) Steps {
 	step := math.Pow(10, math.Floor(math.Log10((hi-lo)/float64(most))))
 	for _, k := range [4]float64{1, 2, 5, 10} {
 		from := math.Floor(lo/(k*step)+1e-9) * k * step
-		if n := int(math.Ceil((hi-from)/(k*step) - 1e-9)); n <= most {
+		if n := int(math.Ceil((hi-from)/(k*step) - 0.05)); n <= most {
 			return Steps{Lo: from, Step: k * step, Count: max(n, 1)}
 		}
 	}
