@@ -42,7 +42,8 @@ func previewed(t *testing.T, kit string) *Result {
 	return previewOf(t, kit, src)
 }
 
-func previewOf(t *testing.T, kit string, src []byte) *Result {
+// jobOf is a kit file's job, at draft quality.
+func jobOf(t testing.TB, kit string, src []byte) Input {
 	t.Helper()
 	k, err := params.Parse(kit, src)
 	if err != nil {
@@ -55,7 +56,12 @@ func previewOf(t *testing.T, kit string, src []byte) *Result {
 	if tables, err = k.Resolve(tables); err != nil {
 		t.Fatal(err)
 	}
-	in := Input{Kit: k, Source: src, Tables: tables, Read: os.ReadFile, Quality: Draft}
+	return Input{Kit: k, Source: src, Tables: tables, Read: os.ReadFile, Quality: Draft}
+}
+
+func previewOf(t *testing.T, kit string, src []byte) *Result {
+	t.Helper()
+	in := jobOf(t, kit, src)
 	r, err := Preview(context.Background(), in, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -17,8 +17,6 @@ import (
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
 	"buckwright/generate/mesh/meshfile"
-	"buckwright/params"
-	"buckwright/templates"
 )
 
 // madeKit reads back a kit that was made into a folder, for a quick look at its
@@ -33,13 +31,7 @@ func madeKit(t testing.TB, kit, dir string) *Result {
 	}
 	src, err := os.ReadFile(kit)
 	must(err)
-	k, err := params.Parse(kit, src)
-	must(err)
-	tables, err := templates.Tables()
-	must(err)
-	tables, err = k.Resolve(tables)
-	must(err)
-	res, err := Preview(context.Background(), Input{Kit: k, Source: src, Tables: tables, Read: os.ReadFile}, nil)
+	res, err := Preview(context.Background(), jobOf(t, kit, src), nil)
 	must(err)
 	var sum struct {
 		Parts []struct {

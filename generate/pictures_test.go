@@ -7,7 +7,6 @@ import (
 	"io"
 	"maps"
 	"math"
-	"os"
 	"regexp"
 	"runtime"
 	"slices"
@@ -16,8 +15,6 @@ import (
 	"testing"
 
 	"buckwright/generate/picture"
-	"buckwright/params"
-	"buckwright/templates"
 )
 
 // smallKit is one block in a case without notches, closed by a band.
@@ -33,18 +30,7 @@ printer: {bed: [250, 210, 210], nozzle: 0.4, layer: 0.3, material: abs, toleranc
 // madeSmall runs the small kit at draft quality.
 func madeSmall(t *testing.T) *Result {
 	t.Helper()
-	k, err := params.Parse("small.yaml", []byte(smallKit))
-	if err != nil {
-		t.Fatal(err)
-	}
-	tables, err := templates.Tables()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if tables, err = k.Resolve(tables); err != nil {
-		t.Fatal(err)
-	}
-	r, err := Run(context.Background(), Input{Kit: k, Source: []byte(smallKit), Tables: tables, Read: os.ReadFile, Quality: Draft}, nil)
+	r, err := Run(context.Background(), jobOf(t, "small.yaml", []byte(smallKit)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,7 +110,7 @@ func sectionsTellTheFits(t *testing.T, r *Result) {
 		"shoulder":                        d.Base.NeckTop - d.Base.Neck,
 		"ceiling":                         d.Lid.Ceiling,
 		"dim: case":                       2 * r.Layout.OutsideHalf().X,
-		"dim: ":                           44,
+		"dim:":                            44,
 		"foot of the insert: trim line over the ledge": d.Base.LedgeDrop,
 	} {
 		if got, ok := notes[name]; !ok {

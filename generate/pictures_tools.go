@@ -102,17 +102,21 @@ func (c *cutting) pressing() picture.Strip {
 	}
 	s := picture.Section{Layers: c.felt(), Cuts: c.cuts(bed, "insert", "press-tool")}
 	tool := c.of("press-tool").Bounds()
-	return picture.Strip{
+	out := picture.Strip{
 		Caption: "Pressing: the press tool on the felt while the cement sets.",
 		Section: s, Window: bounds(s.Cuts).Grow(c.cement() + c.r.Kit.Liner.Thickness),
 		Levels: []picture.Level{
 			level(c.rim(), 0, "rim of the sheet"),
 			level(tool.Max.X, tool.Max.Y, "press tool, back"),
 			level(0, tool.Min.Y, "press tool, lowest"),
-			level(c.of(bed).Bounds().Max.X, c.of(bed).Bounds().Min.Y, c.fill[bed].Name+", underside"),
 		},
 		Dims: []picture.Dim{dim(at(tool.Min.X, tool.Min.Y), at(tool.Max.X, tool.Min.Y), "press tool", picture.Under)},
 	}
+	if l := c.of(bed); len(l) > 0 {
+		b := l.Bounds()
+		out.Levels = append(out.Levels, level(b.Max.X, b.Min.Y, c.fill[bed].Name+", underside"))
+	}
+	return out
 }
 
 // pressFloor shows the plug's edge on the felt.

@@ -50,6 +50,9 @@ func (p *page) within(r image.Rectangle, do func()) {
 	p.clip = was
 }
 
+// farOff is farther, in pixels, than any page reaches.
+const farOff = 1e5
+
 // path is closed loops, filled by the non-zero rule.
 type path [][]geom.Vec2
 
@@ -61,7 +64,7 @@ func (p *page) load(s path) image.Rectangle {
 			lo, hi = geom.Vec2{X: min(lo.X, v.X), Y: min(lo.Y, v.Y)}, geom.Vec2{X: max(hi.X, v.X), Y: max(hi.Y, v.Y)}
 		}
 	}
-	if !(lo.X < 1e6 && lo.Y < 1e6 && hi.X > -1e6 && hi.Y > -1e6) { // nothing, or nothing near
+	if !(lo.X > -farOff && lo.Y > -farOff && hi.X < farOff && hi.Y < farOff) { // nothing, or nothing that a page holds
 		return image.Rectangle{}
 	}
 	r := p.clip.Intersect(image.Rect(floor(lo.X), floor(lo.Y), floor(hi.X)+1, floor(hi.Y)+1))
@@ -85,7 +88,7 @@ func (p *page) load(s path) image.Rectangle {
 }
 
 // floor is v rounded down, held where an int and a picture can have it.
-func floor(v float64) int { return int(math.Floor(min(max(v, -1e6), 1e6))) }
+func floor(v float64) int { return int(math.Floor(min(max(v, -farOff), farOff))) }
 
 func (p *page) fill(s path, c color.Color) {
 	if r := p.load(s); !r.Empty() {
@@ -134,6 +137,9 @@ func (p *page) outline(s path, c color.Color, width float64) {
 // dashed strokes a straight line, on for the first length and off for the second.
 func (p *page) dashed(c color.Color, width, on, off float64, a, b geom.Vec2) {
 	long := b.Sub(a).Len()
+	if !(long < farOff) {
+		return
+	}
 	for at := 0.0; at < long; at += on + off {
 		p.line(c, width, a.Lerp(b, at/long), a.Lerp(b, min(1, (at+on)/long)))
 	}
