@@ -160,8 +160,8 @@ func (c *Cavity) cross(st []station, outline Path, l Lining) (Flat, bool) {
 		return Flat{}, false
 	}
 	psi := c.floorSeam(st)
-	panel, err := Shape{Outer: outline}.Grow(-level.In)
-	if err != nil {
+	panel, ok := inner(outline, level.In)
+	if !ok {
 		return Flat{}, false
 	}
 	seam := 0.0
@@ -169,7 +169,7 @@ func (c *Cavity) cross(st []station, outline Path, l Lining) (Flat, bool) {
 		seam = max(seam, level.Down-atSlope(s.down, psi).Down)
 	}
 	up := c.above(c.Draft, l.Phi)
-	x := Cross{Panel: panel.Outer, Fold: level.Down, Grow: level.In, Lean: c.Draft, Up: up + l.Trim, Seam: seam}
+	x := Cross{Panel: panel, Fold: level.Down, Grow: level.In, Lean: c.Draft, Up: up + l.Trim, Seam: seam}
 	p, ok := x.outline()
 	if !ok {
 		return Flat{}, false
@@ -191,6 +191,49 @@ func (c *Cavity) cross(st []station, outline Path, l Lining) (Flat, bool) {
 	}
 	return f, true
 }
+
+// inner is an outline of straight sides and round corners moved in by d, its
+// corners made tangent; false for any other outline, and for corners sharper
+// than d.
+func inner(p Path, d float64) (Path, bool) {
+	type line struct{ at, dir geom.Vec2 }
+	var lines []line
+	var radius []float64 // of the corner after each line
+	n := len(p.P)
+	for i := range n {
+		a, b := p.side(i)
+		arc, is := p.Arc(i)
+		_, next := p.Arc((i + 1) % n)
+		switch {
+		case is == next, is && (arc.Sweep <= 0 || arc.R <= d+leastCorner):
+			return Path{}, false
+		case is:
+			radius = append(radius, arc.R-d)
+		default:
+			dir := b.Sub(a).Unit()
+			lines = append(lines, line{a.Add(pt(-dir.Y, dir.X).Scale(d)), dir})
+		}
+	}
+	if _, first := p.Arc(0); first { // then the first radius is of the corner before the first line
+		radius = append(radius[1:], radius[0])
+	}
+	var out Path
+	for i, l := range lines {
+		m := lines[(i+1)%len(lines)]
+		turn := math.Atan2(l.dir.Cross(m.dir), l.dir.Dot(m.dir))
+		if turn < float64(wholeCorner) {
+			return Path{}, false
+		}
+		tip := l.at.Add(l.dir.Scale(m.at.Sub(l.at).Cross(m.dir) / l.dir.Cross(m.dir)))
+		back := radius[i] * math.Tan(turn/2)
+		out.P = append(out.P, tip.Sub(l.dir.Scale(back)), tip.Add(m.dir.Scale(back)))
+		out.B = append(out.B, math.Tan(turn/4), 0)
+	}
+	return out, true
+}
+
+// leastCorner is the least corner radius, in mm, of a panel.
+const leastCorner = 0.5
 
 // pan reports whether all profiles are alike: then the walls have one depth
 // and one foot, and the floor is flat.

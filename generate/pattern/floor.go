@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -91,31 +92,34 @@ func steps(p []rung) bool {
 	return false
 }
 
-// floorOf is the height of the level floor that a profile bends into; false if
-// it runs out slowly, as in a bowl. psi is the slope at which a floor begins.
-func floorOf(p []rung, psi geom.Angle) (float64, bool) {
+// bend is how many times as wide as high a profile runs out from the slope psi
+// to level.
+func bend(p []rung, psi geom.Angle) float64 {
 	at, last := atSlope(p, psi), p[len(p)-1]
-	return last.Z, levels(p) && last.In-at.In <= bowlShape*max(at.Z-last.Z, 0.1)
+	return (last.In - at.In) / max(at.Z-last.Z, 0.1)
 }
 
 // floors are the heights of the level floors of a cavity: those that a good
-// part of the profiles bend into.
+// part of the profiles bend into sharply, on average. psi is the slope at which
+// a floor begins.
 func floors(st []station, psi geom.Angle) []float64 {
-	var z []float64
+	type end struct{ z, bend float64 }
+	var ends []end
 	for _, s := range st {
-		if v, ok := floorOf(s.down, psi); ok && !steps(s.down) {
-			z = append(z, v)
+		if levels(s.down) && !steps(s.down) {
+			ends = append(ends, end{s.down[len(s.down)-1].Z, bend(s.down, psi)})
 		}
 	}
-	slices.Sort(z)
+	slices.SortFunc(ends, func(a, b end) int { return cmp.Compare(a.z, b.z) })
 	var out []float64
-	for i := 0; i < len(z); {
+	for i := 0; i < len(ends); {
 		j := i
-		for j < len(z) && z[j] < z[i]+sameLevel {
-			j++
+		var bends []float64
+		for ; j < len(ends) && ends[j].z < ends[i].z+sameLevel; j++ {
+			bends = append(bends, ends[j].bend)
 		}
-		if float64(j-i) >= levelShare*float64(len(st)) {
-			out = append(out, z[(i+j)/2])
+		if float64(j-i) >= levelShare*float64(len(st)) && median(bends) <= bowlShape {
+			out = append(out, ends[(i+j)/2].z)
 		}
 		i = j
 	}
@@ -132,13 +136,13 @@ func feet(st []station, psi geom.Angle) []rung {
 	unclear := make([]bool, len(st))
 	var over, bowl []float64
 	for i, s := range st {
-		v, ok := floorOf(s.down, psi)
+		v := s.down[len(s.down)-1].Z
 		k := slices.IndexFunc(all, func(z float64) bool { return math.Abs(z-v) < sameLevel })
 		z := atSlope(s.down, psi).Z
 		switch level[i] = math.NaN(); {
 		case steps(s.down):
 			unclear[i] = true
-		case ok && k >= 0:
+		case levels(s.down) && k >= 0:
 			level[i] = v
 			over = append(over, z-v)
 		default:

@@ -71,14 +71,6 @@ func sharpest(p Path) float64 {
 	return r
 }
 
-// Pocket is the felt of one cavity, developed.
-type Pocket struct {
-	Flats     []Flat
-	InOne     float64 // area strain that a single flat piece would need
-	Deepest   float64 // z
-	WallWhole bool
-}
-
 // errNoFloor says that the surface could not be followed.
 var errNoFloor = errors.New("its floor could not be developed")
 
@@ -98,10 +90,10 @@ func (c *Cavity) Line(l Lining) ([]Flat, error) {
 	area, line := whole.net.pressStrain(whole.edge)
 	told := fmt.Sprintf("From one flat piece the felt would have to stretch by %s in area, %s along the longest line; it takes about %s.",
 		percent(area), percent(line), percent(l.Limit))
-	if one, err := c.onePiece(whole, l); err != nil {
-		return nil, err
-	} else if area <= l.Limit && one.Strain.Most() <= l.Limit {
-		return []Flat{one}, nil
+	if area <= l.Limit {
+		if one, err := c.onePiece(whole, l); err != nil || one.Strain.Most() <= l.Limit {
+			return []Flat{one}, err
+		}
 	}
 	psi := c.floorSeam(st)
 	pair, err := c.floorAndWall(st, outline, psi, l)
