@@ -158,7 +158,7 @@ func (r *Result) nest() {
 			lo, hi := f.Bounds()
 			for range f.Count {
 				of = append(of, f)
-				prints = append(prints, export.Footprint{X: hi.X - lo.X, Y: hi.Y - lo.Y, Upright: f.Material.Grain == "roll"})
+				prints = append(prints, export.Footprint{X: hi.X - lo.X, Y: hi.Y - lo.Y, Upright: f.Upright()})
 			}
 		}
 		plates, _ := export.Pack(prints, [2]float64{stock.X, stock.Y}, nestGap)

@@ -14,7 +14,24 @@ func (r *Result) judge(items []*item, parts []check.PartFact) {
 	r.foresee(items)
 	j.Heat, j.Run, j.Air, j.Maps = r.Heat, r.Shots, r.Air, r.Liners
 	j.Forming, j.Pockets = r.Formed, r.pocketNames()
+	j.Flats = r.flatFacts()
 	r.Findings = check.Run(j)
+}
+
+func (r *Result) flatFacts() []check.FlatFact {
+	var out []check.FlatFact
+	for i := range r.Flats {
+		f := &r.Flats[i]
+		one := check.FlatFact{Name: f.Name, Size: sizeOf(f), Upright: f.Upright(), Key: "stock." + f.Material.Kind, Refused: f.Refused}
+		if s, ok := r.stockOf(f.Material.Kind); ok {
+			one.Stock = [2]float64{s.X, s.Y}
+		}
+		if f.Strain != nil {
+			one.Strain = f.Strain.Most()
+		}
+		out = append(out, one)
+	}
+	return out
 }
 
 func (r *Result) layoutFacts() check.Layout {

@@ -69,6 +69,8 @@ func All() []Rule {
 		// the case
 		insertLoose(), insertCrush(), slipJam(), slipRattle(), lidCloses(), padLoose(), padCrush(),
 		closureHolds(), catchStrain(), wallRounded(), shrinkPrint(), partBed(), bridge(),
+		// what is cut
+		flatRefused(), flatStock(), flatSmall(), feltStrain(),
 		// what everyone should know
 		laser(), drop(),
 	}

@@ -147,6 +147,22 @@ func ruleCases() []ruleCase {
 		{"part-bed", Stop, "5 mm", "at most 0 mm", func(j *Job) { j.Parts[0].Size = geom.V(205, 205, 40) }, func(j *Job) { j.Parts[0].Size = geom.V(280, 200, 40) }},
 		{"part-bed", Stop, "2 mm", "at most 0 mm", func(j *Job) { j.Parts[0].Size = geom.V(20, 20, 252) }, func(j *Job) { j.Parts[0].Size = geom.V(20, 20, 250) }},
 		{"bridge", Warn, "11 mm", "at most 10 mm", func(j *Job) { j.Parts[0].LongestBridge = 11 }, func(j *Job) { j.Parts[0].LongestBridge = 10 }},
+		{"flat-refused", Stop, "not drawn", "none", func(j *Job) {
+			j.Flats = []FlatFact{{Name: "pad-body", Refused: "neoprene sponge contains chlorine: cut it with a knife"}}
+		}, func(j *Job) { j.Flats = []FlatFact{{Size: [2]float64{9, 9}}} }},
+		{"flat-stock", Stop, "1 mm", "at most 0 mm", func(j *Job) {
+			j.Flats = []FlatFact{{Name: "felt-rim", Size: [2]float64{301, 200}, Stock: [2]float64{200, 300}}}
+		}, func(j *Job) { j.Flats = []FlatFact{{Size: [2]float64{300, 200}, Stock: [2]float64{200, 300}}} }},
+		{"flat-stock", Stop, "100 mm", "at most 0 mm", func(j *Job) {
+			j.Flats = []FlatFact{{Name: "felt-rim", Size: [2]float64{300, 200}, Stock: [2]float64{200, 300}, Upright: true}}
+		}, func(j *Job) { j.Flats = []FlatFact{{Size: [2]float64{300, 200}}} }},
+		{"flat-small", Warn, "2.9 mm", "at least 3 mm", func(j *Job) { j.Flats = []FlatFact{{Name: "pad-body", Size: [2]float64{20, 2.9}}} }, func(j *Job) { j.Flats = []FlatFact{{Size: [2]float64{20, 3}}} }},
+		{"felt-strain", Note, "6 %", "at most 5 %", func(j *Job) {
+			j.Liner.AreaStrain, j.Flats = 0.05, []FlatFact{{Name: "felt-floor-body", Size: [2]float64{20, 20}, Strain: 0.06}}
+		}, func(j *Job) { j.Liner.AreaStrain, j.Flats = 0.05, []FlatFact{{Size: [2]float64{20, 20}, Strain: 0.05}} }},
+		{"felt-strain", Warn, "11 %", "at most 5 %", func(j *Job) {
+			j.Liner.AreaStrain, j.Flats = 0.05, []FlatFact{{Name: "felt-floor-body", Size: [2]float64{20, 20}, Strain: 0.11}}
+		}, func(j *Job) { j.Flats = nil }},
 		{"laser", Note, "contains chlorine", "none", func(j *Job) { j.Sheet.Chlorinated = true }, func(j *Job) { j.Sheet.Chlorinated = false }},
 		{"laser", Note, "contains chlorine", "none", func(j *Job) { j.LidLiner.Chlorinated = true }, func(j *Job) { j.LidLiner.Chlorinated, j.Kit.LidLiner.Pads = true, params.PadsNone }},
 		{"drop", Note, "no less than 380 G", "none", func(*Job) {}, nil},

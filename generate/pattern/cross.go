@@ -176,13 +176,13 @@ func (c *Cavity) cross(st []station, outline Path, l Lining) (Flat, bool) {
 	}
 	r := sharpest(outline)
 	foot := atSlope(st[0].down, psi)
-	strain := Strain{Where: "in the corners"}
+	strain := Strain{Where: "on the mean of its bends in the corners"}
 	for _, e := range []float64{
 		hoop(r-foot.Down*c.Draft.Sin(), r-foot.In),
 		hoop(r-level.In+seam, r-foot.In),
 		hoop(r+up*c.Draft.Sin(), r+c.out(c.Draft, l.Phi)),
 	} {
-		strain.Stretch, strain.Gather = max(strain.Stretch, e), max(strain.Gather, -e)
+		strain.Stretch, strain.Gather = max(strain.Stretch, e/2), max(strain.Gather, -e/2)
 	}
 	f := Flat{
 		Name: "felt-cross-" + c.Name, Title: "felt for the pocket of " + c.Name + ", in one piece with four flaps", Material: l.Material, Count: 1,

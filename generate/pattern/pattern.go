@@ -62,3 +62,7 @@ type Stock struct{ X, Y float64 }
 
 // Bounds is the box around what is cut.
 func (f *Flat) Bounds() (lo, hi geom.Vec2) { return f.Cut.Outer.Bounds() }
+
+// Upright reports whether the material's grain forbids a quarter turn: felt is
+// stronger along its roll.
+func (f *Flat) Upright() bool { return f.Material.Grain == "roll" }

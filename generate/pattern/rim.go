@@ -63,7 +63,7 @@ func (r Rim) withSkirt(f Flat, panel Path, corner float64) []Flat {
 	}
 	f.Name, f.Title = "felt-rim-and-skirt", "felt for the rim and down the skirt"
 	f.Shape.Outer, f.Marks = p, x.folds()
-	f.Strain = &Strain{Stretch: max(0, edge, flapEdge), Gather: max(0, -edge, -flapEdge), Where: "where rim and skirt meet at the corners"}
+	f.Strain = &Strain{Stretch: max(0, edge, flapEdge) / 2, Gather: max(0, -edge, -flapEdge) / 2, Where: "on the mean of the bend at the corners"}
 	f.Notes = append(f.Notes,
 		"Fold the flaps down along the grey lines; the long ones go round the corners and butt against the short ones.",
 		short(r.Over)+" mm are left over at the trim line: trim them after pressing.")
@@ -103,7 +103,7 @@ func (r Rim) strip(m Material, corner, rm, slant float64) Flat {
 	p := band(legs, slant+r.Over, bend)
 	return Flat{
 		Name: "felt-skirt", Title: "felt for the skirt", Material: m, Count: 1, Shape: Shape{Outer: p},
-		Strain: &Strain{Gather: max(0, -hoop(corner+rm*math.Cos(float64(r.Draft)), corner)), Where: "at the rim's corners"},
+		Strain: &Strain{Gather: max(0, -hoop(corner+rm*math.Cos(float64(r.Draft)), corner)) / 2, Where: "on the mean of the bend at the rim's corners"},
 		Notes:  []string{"Drawn from its outside, the rim up. Its upper edge meets the rim's piece.", short(r.Over) + " mm are left over at the trim line: trim them after pressing."},
 	}
 }

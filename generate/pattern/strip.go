@@ -32,12 +32,12 @@ func (c *Cavity) wall(st []station, foot []rung, l Lining) (Flat, error) {
 		low, gl := relieved(posts, false, limit[0])
 		high, gh := relieved(posts, true, limit[1])
 		f.Shape.Outer = level(joined(slices.Concat(low, backwards(high)), fitTol).Turned(true), posts)
-		f.Strain = &Strain{Stretch: max(gl.stretch, gh.stretch), Gather: max(gl.gather, gh.gather), Where: "at the strip's edges in the corners"}
+		f.Strain = &Strain{Stretch: max(gl.stretch, gh.stretch), Gather: max(gl.gather, gh.gather), Where: "on the mean of its bends in the corners"}
 		if f.Shape.Check() != nil {
 			continue
 		}
 		if n := gl.cuts + gh.cuts; n > 0 {
-			f.Notes = append(f.Notes, fmt.Sprintf("%d relief cuts: without them its edges would have to give %s in the corners; on the mean of a bend this felt takes %s.",
+			f.Notes = append(f.Notes, fmt.Sprintf("%d relief cuts: without them its edges would have to give %s in the corners; that is half of it on the mean of a bend, and this felt takes %s.",
 				n, percent(max(gl.before, gh.before)), percent(l.Limit)))
 		}
 		break
@@ -169,7 +169,7 @@ func relieved(posts []post, upper bool, limit float64) ([][]geom.Vec2, give) {
 		g.before = max(g.before, math.Abs(ask))
 		switch {
 		case math.Abs(ask)/2 <= limit: // the bend's mean: it fades to nothing at the upright wall
-			g.stretch, g.gather = max(g.stretch, ask), max(g.gather, -ask)
+			g.stretch, g.gather = max(g.stretch, ask/2), max(g.gather, -ask/2)
 			for k := i; k <= j; k++ {
 				add(edge(posts[k]))
 			}
