@@ -92,22 +92,21 @@ func steps(p []rung) bool {
 	return false
 }
 
-// bend is how many times as wide as high a profile runs out from the slope psi
-// to level.
-func bend(p []rung, psi geom.Angle) float64 {
-	at, last := atSlope(p, psi), p[len(p)-1]
+// bend is how many times as wide as high a profile runs out from 45 degrees to
+// level: 2.4 for a round.
+func bend(p []rung) float64 {
+	at, last := atSlope(p, 45*geom.Degree), p[len(p)-1]
 	return (last.In - at.In) / max(at.Z-last.Z, 0.1)
 }
 
 // floors are the heights of the level floors of a cavity: those that a good
-// part of the profiles bend into sharply, on average. psi is the slope at which
-// a floor begins.
-func floors(st []station, psi geom.Angle) []float64 {
+// part of the profiles bend into sharply, on average.
+func floors(st []station) []float64 {
 	type end struct{ z, bend float64 }
 	var ends []end
 	for _, s := range st {
 		if levels(s.down) && !steps(s.down) {
-			ends = append(ends, end{s.down[len(s.down)-1].Z, bend(s.down, psi)})
+			ends = append(ends, end{s.down[len(s.down)-1].Z, bend(s.down)})
 		}
 	}
 	slices.SortFunc(ends, func(a, b end) int { return cmp.Compare(a.z, b.z) })
@@ -131,33 +130,35 @@ func floors(st []station, psi geom.Angle) []float64 {
 // is psi on average. A seam at one height is smooth, where the slope of a
 // surface of facets is not.
 func feet(st []station, psi geom.Angle) []rung {
-	all := floors(st, psi)
-	level := make([]float64, len(st)) // of each station's floor, NaN in a bowl
+	all := floors(st)
+	const none, bowl = -2, -1
+	on := make([]int, len(st)) // index into all
 	unclear := make([]bool, len(st))
-	var over, bowl []float64
+	heights := map[int][]float64{} // of the slope psi: over each floor, and in a bowl
 	for i, s := range st {
-		v := s.down[len(s.down)-1].Z
-		k := slices.IndexFunc(all, func(z float64) bool { return math.Abs(z-v) < sameLevel })
+		last := s.down[len(s.down)-1].Z
+		k := slices.IndexFunc(all, func(z float64) bool { return math.Abs(z-last) < sameLevel })
 		z := atSlope(s.down, psi).Z
-		switch level[i] = math.NaN(); {
+		switch {
 		case steps(s.down):
-			unclear[i] = true
+			on[i], unclear[i] = none, true
+			continue
 		case levels(s.down) && k >= 0:
-			level[i] = v
-			over = append(over, z-v)
+			on[i], z = k, z-last
 		default:
-			bowl = append(bowl, z)
+			on[i] = bowl
 		}
+		heights[on[i]] = append(heights[on[i]], z)
 	}
 	out := make([]rung, len(st))
 	for i, s := range st {
-		switch {
-		case unclear[i]:
+		switch on[i] {
+		case none:
 			out[i] = atSlope(s.down, psi)
-		case math.IsNaN(level[i]):
-			out[i] = atHeight(s.down, median(bowl))
+		case bowl:
+			out[i] = atHeight(s.down, median(heights[bowl]))
 		default:
-			out[i] = atHeight(s.down, level[i]+median(over))
+			out[i] = atHeight(s.down, s.down[len(s.down)-1].Z+median(heights[on[i]]))
 		}
 	}
 	return overNoses(st, out, unclear)
