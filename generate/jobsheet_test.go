@@ -103,59 +103,63 @@ func bundled(t *testing.T, f func(t *testing.T, r *Result, page string)) {
 	}
 }
 
-// TestJobSheetSaysEverything: every finding with what to do, every derived size
-// with its formula and source, every part, every item.
-func TestJobSheetSaysEverything(t *testing.T) {
+func TestJobSheetOfBundledKits(t *testing.T) {
 	bundled(t, func(t *testing.T, r *Result, sheet string) {
-		text := html.UnescapeString(sheet)
-		says := func(what string, texts ...string) {
-			for _, s := range texts {
-				if !strings.Contains(text, s) {
-					t.Errorf("%s: the page does not say %q", what, s)
-				}
-			}
-		}
-		for _, f := range r.Findings {
-			says("finding "+f.ID, f.Where+": "+f.Value, f.Fix, f.Source, f.Title)
-			if f.LimitText != "none" {
-				says("finding "+f.ID, "limit "+f.LimitText)
-			}
-		}
-		for _, row := range r.Dims.Rows {
-			says("fit "+row.ID, row.Title, ">"+rowName(row)+"</td><td class=\"number\">"+rowValue(row, row.Nominal), row.Formula, "<li>"+row.Source+"</li>")
-		}
-		for _, p := range r.Parts {
-			if !p.Reference {
-				says("part "+p.Name, `<th scope="row">`+p.Title+"</th>")
-			}
-		}
-		for _, it := range r.Kit.Items {
-			says("item "+it.Name, `<th scope="row">`+it.Name+"</th>")
-		}
-		if page(t, r) != sheet {
-			t.Error("the same kit gives another page")
-		}
+		t.Run("says everything", func(t *testing.T) { saysEverything(t, r, sheet) })
+		t.Run("cautions", func(t *testing.T) { saysCautions(t, sheet) })
+		t.Run("judges", func(t *testing.T) { judgesAccept(t, sheet) })
 	})
 }
 
-// TestJobSheetCautions: each hazard of the trade has its caution, which defers.
-func TestJobSheetCautions(t *testing.T) {
-	bundled(t, func(t *testing.T, r *Result, page string) {
-		for _, s := range []string{
-			"sticks to skin", "smokes", "vacuum presses", "highly flammable", "Cut away from the hand", "hydrogen chloride",
-			"particles and vapour", "does not protect from drops",
-			"safety data sheet", "local fire code", "maker of the former", "local code", "laser&#39;s maker", "printer&#39;s maker",
-		} {
-			if !strings.Contains(page, s) {
-				t.Errorf("no caution says %q", s)
+// saysEverything: every finding with what to do, every derived size with its
+// formula and source, every part, every item.
+func saysEverything(t *testing.T, r *Result, sheet string) {
+	text := html.UnescapeString(sheet)
+	says := func(what string, texts ...string) {
+		for _, s := range texts {
+			if !strings.Contains(text, s) {
+				t.Errorf("%s: the page does not say %q", what, s)
 			}
 		}
-	})
+	}
+	for _, f := range r.Findings {
+		says("finding "+f.ID, f.Where+": "+f.Value, f.Fix, f.Source, f.Title)
+		if f.LimitText != "none" {
+			says("finding "+f.ID, "limit "+f.LimitText)
+		}
+	}
+	for _, row := range r.Dims.Rows {
+		says("fit "+row.ID, row.Title, ">"+rowName(row)+"</td><td class=\"number\">"+rowValue(row, row.Nominal), row.Formula, "<li>"+row.Source+"</li>")
+	}
+	for _, p := range r.Parts {
+		if !p.Reference {
+			says("part "+p.Name, `<th scope="row">`+p.Title+"</th>")
+		}
+	}
+	for _, it := range r.Kit.Items {
+		says("item "+it.Name, `<th scope="row">`+it.Name+"</th>")
+	}
+	if page(t, r) != sheet {
+		t.Error("the same kit gives another page")
+	}
+}
+
+// saysCautions: each hazard of the trade has its caution, which defers.
+func saysCautions(t *testing.T, sheet string) {
+	for _, s := range []string{
+		"sticks to skin", "smokes", "vacuum presses", "highly flammable", "Cut away from the hand", "hydrogen chloride",
+		"particles and vapour", "does not protect from drops",
+		"safety data sheet", "local fire code", "maker of the former", "local code", "laser&#39;s maker", "printer&#39;s maker",
+	} {
+		if !strings.Contains(sheet, s) {
+			t.Errorf("no caution says %q", s)
+		}
+	}
 }
 
 // TestJobSheetOfHostileKit: names that are markup are shown as they are.
 func TestJobSheetOfHostileKit(t *testing.T) {
-	r := previewed(t, "../templates/tide-logger.yaml")
+	r := previewOf(t, "small.yaml", []byte("kit: a\nitems:\n  - {name: a, shape: {box: {size: [30, 20, 12]}}, depth: 8, mass: 20}\n"))
 	const evil = `</style><script>alert("1")</script>`
 	r.Kit.Name, r.Kit.Items[0].Name, r.Dims.Items[0].Name = evil, evil, evil
 	r.sheet.Title, r.liner.Title, r.lidLiner.Title, r.filament.Title, r.sheet.Note = evil, evil, evil, evil, evil
@@ -170,25 +174,18 @@ func TestJobSheetOfHostileKit(t *testing.T) {
 	}
 }
 
-// TestJudgesAcceptKitPages: the Nu Html Checker, axe-core and Chromium find
-// nothing wrong with the pages of the bundled kits.
-func TestJudgesAcceptKitPages(t *testing.T) {
-	bundled(t, func(t *testing.T, r *Result, page string) {
-		path := filepath.Join(t.TempDir(), "page.html")
-		if err := os.WriteFile(path, []byte(page), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		if got := judge.Markup(t, path); len(got) > 0 {
-			t.Error(strings.Join(got, "\n"))
-		}
-		dir := t.TempDir()
-		if look := os.Getenv("BUCKWRIGHT_LOOK"); look != "" {
-			dir = look
-		}
-		p := judge.Browser(t, path, dir)
-		if fault := p.Problem(); fault != "" {
-			t.Error(fault)
-		}
-		t.Logf("%d sheets of A4, %d of Letter, %d bytes", p.Sheets["a4"], p.Sheets["letter"], len(page))
-	})
+// judgesAccept: the Nu Html Checker, axe-core and Chromium find nothing wrong.
+func judgesAccept(t *testing.T, sheet string) {
+	path := filepath.Join(t.TempDir(), "page.html")
+	if err := os.WriteFile(path, []byte(sheet), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if got := judge.Markup(t, path); len(got) > 0 {
+		t.Error(strings.Join(got, "\n"))
+	}
+	p := judge.Browser(t, path, t.TempDir())
+	if fault := p.Problem(); fault != "" {
+		t.Error(fault)
+	}
+	t.Logf("%d sheets of A4, %d of Letter, %d bytes", p.Sheets["a4"], p.Sheets["letter"], len(sheet))
 }
