@@ -2,14 +2,16 @@ package generate
 
 import (
 	"fmt"
+	"slices"
 
 	"buckwright/generate/export"
+	"buckwright/generate/forming"
 	"buckwright/params"
 )
 
 // assembleSection goes from the formed sheet to the closed case.
 func (r *Result) assembleSection(shelf pictures) export.Section {
-	steps := []export.Step{r.trimStep(), r.dryStep(shelf)}
+	steps := []export.Step{r.trimStep(), r.dryStep()}
 	if r.Dims.Press.Nest {
 		steps = append(steps, r.feltStep(shelf), r.glueStep())
 	} else { // the base's supports carry the pockets while the felt is pressed
@@ -21,7 +23,9 @@ func (r *Result) assembleSection(shelf pictures) export.Section {
 		}
 	}
 	return export.Section{ID: "assemble", Title: "Line and assemble", Block: export.Block{
-		Figures: shelf.figures("exploded", ""), Steps: steps,
+		Figures: slices.Concat(shelf.figures("exploded", ""),
+			wide(shelf.figures("section-", "-along-packed")), wide(shelf.figures("section-", "-along-tools"))),
+		Steps: steps,
 	}}
 }
 
@@ -57,7 +61,7 @@ func (r *Result) trimmed(axis int) float64 {
 	return 2 * (half - l.Trim*r.Dims.Insert.Draft.Tan())
 }
 
-func (r *Result) dryStep(shelf pictures) export.Step {
+func (r *Result) dryStep() export.Step {
 	d := r.Dims
 	lid := "Close the lid over the empty case: it goes down onto the shoulder by itself or with one finger."
 	if r.Kit.Closure.Kind == params.ClosureCatch {
@@ -70,7 +74,7 @@ func (r *Result) dryStep(shelf pictures) export.Step {
 			"Set the press tool on: its plugs go in and nothing but its stops touches the rim.",
 			lid,
 		},
-		Block: export.Block{Figures: wide(shelf.figures("section-", "-along-packed")), Facts: []export.Fact{
+		Block: export.Block{Facts: []export.Fact{
 			{Name: "room round an item, felt not in", Value: mm(2, d.Pocket.Finished)},
 			{Name: "insert in base, each side", Value: mm(2, d.Base.InsertGap)},
 			{Name: "lid on neck, each side", Value: mm(2, r.row("slip.side"))},
@@ -121,7 +125,7 @@ func (r *Result) feltStep(shelf pictures) export.Step {
 		fmt.Sprintf("Put the insert %s, set the press tool on and press until its stops are down; hold it as long as the cement's sheet says.", bed),
 		"Lift the press tool straight off. Press folds down with a blunt bone or spoon.",
 	)
-	s.Figures = append(shelf.figures("liner", ""), wide(shelf.figures("section-", "-along-tools"))...)
+	s.Figures = shelf.figures("liner", "")
 	s.Facts = []export.Fact{
 		{Name: "pressure on the felt", Value: fixed(0, d.Press.Pressure) + " kPa"},
 		{Name: "wait before closing, min (cement's sheet)", Value: toFill},
@@ -213,17 +217,39 @@ func (r *Result) labelStep() export.Step {
 	return export.Step{Title: "Label", Do: []string{"Wipe the lid, lay the label inside the groove, rub it down from the middle."}}
 }
 
+// howOut is how an item is taken hold of.
+func howOut(it params.Item) string {
+	if len(it.Notch) == 0 {
+		return " by what stands above the rim"
+	}
+	return " by its notches"
+}
+
+// linerOf is what the liner does to an item; nil when it was not mapped.
+func (r *Result) linerOf(item int) *forming.LinerMap {
+	if item < len(r.Liners) {
+		return r.Liners[item]
+	}
+	return nil
+}
+
 func (r *Result) tryStep() export.Step {
 	do := []string{"Wait until all solvent is gone: a day in the open, or what the cement's sheet says."}
-	for _, it := range r.Dims.Items {
-		do = append(do, "Press "+it.Name+" home; it must go in with two fingers, rest on the felt and come out by its notches.")
+	var facts []export.Fact
+	for i, it := range r.Dims.Items {
+		do = append(do, "Press "+it.Name+" home with a flat hand; it rests on the felt and comes out again"+howOut(r.Kit.Items[i])+".")
+		if m := r.linerOf(i); m != nil {
+			facts = append(facts,
+				export.Fact{Name: it.Name + ": push until it is home", Value: newtons(max(m.Push, 0))},
+				export.Fact{Name: it.Name + ": pull until it is out", Value: newtons(m.Pull)})
+		}
 	}
 	do = append(do,
 		"Close the lid, turn the case over, shake it: nothing moves or rattles and the lid stays.",
 		"Leave it closed over night, open it, and look for marks of felt and sponge on the product.",
 		"Fill in the rest of the inspection card.",
 	)
-	return export.Step{Title: "Try the case", Do: do, Block: export.Block{Cautions: []export.Caution{{
+	return export.Step{Title: "Try the case", Do: do, Block: export.Block{Facts: facts, Cautions: []export.Caution{{
 		Text:  "The liner keeps scuffs and rattles away; it does not protect from drops: that is the outer carton's work. Nothing here is made for food, medical use or children. Wool draws moths and some skins do not bear it.",
 		Defer: "your own trial with the packed case",
 	}}}}

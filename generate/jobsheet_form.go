@@ -6,12 +6,13 @@ import (
 	"strconv"
 
 	"buckwright/generate/export"
+	"buckwright/generate/forming"
 )
 
 // formSection is the forming recipe.
 func (r *Result) formSection(shelf pictures) export.Section {
 	d, sh := r.Dims, r.sheet
-	s := export.Section{ID: "form", Title: "Form", Block: export.Block{
+	return export.Section{ID: "form", Title: "Form", Block: export.Block{
 		Lead: []string{
 			"Temperatures are of the sheet, not of the heater, and typical: your sheet's maker has better ones. Times are where to start from; write the ones that worked into the card.",
 		},
@@ -42,8 +43,6 @@ func (r *Result) formSection(shelf pictures) export.Section {
 		Figures: append(shelf.figures("thickness", ""), shelf.figures("contact", "")...),
 		Tables:  r.formedTable(),
 	}}
-	s.NewPage = true
-	return s
 }
 
 func (r *Result) formSteps() []export.Step {
@@ -72,7 +71,7 @@ func (r *Result) beforeStep() export.Step {
 
 // heatStep starts from the time that the heating is worked out to take.
 func (r *Result) heatStep() export.Step {
-	sh, f, h := r.sheet, r.Kit.Former, r.heating()
+	f := r.Kit.Former
 	from := "from above"
 	if f.TwoSided {
 		from = "from both sides"
@@ -80,18 +79,28 @@ func (r *Result) heatStep() export.Step {
 	s := export.Step{Title: "Heat", Block: export.Block{Facts: []export.Fact{
 		{Name: "heater", Value: celsius(f.Heater) + ", " + from},
 	}}}
+	if r.Heat != nil {
+		r.heatTimes(&s, r.Heat)
+	}
+	s.Facts = append(s.Facts, export.Fact{Name: "time that worked", Value: toFill})
+	s.Do = []string{
+		"Heat until the whole sheet sags evenly and lies quiet again; look from the side, do not lean over it. The sag decides, not the clock.",
+		fmt.Sprintf("Measure with an infra-red thermometer in the middle and near the clamp: both within %s.", celsius(r.sheet.Low, r.sheet.Up)),
+		"Write the time down: it holds for this sheet, heater and distance.",
+	}
+	return s
+}
+
+func (r *Result) heatTimes(s *export.Step, h *forming.Heating) {
+	sh, heater := r.sheet, celsius(r.Kit.Former.Heater)
+	caution := func(text, last string) { s.Cautions = append(s.Cautions, export.Caution{Text: text, Defer: last}) }
 	switch {
 	case math.IsInf(h.Ready.Nominal, 1):
-		s.Cautions = append(s.Cautions, export.Caution{
-			Text:  fmt.Sprintf("A heater of %s brings the coldest place of this sheet to %s only; it wants %s. A stronger heater, or one nearer, is needed; do not draw a cold sheet.", celsius(f.Heater), celsius(h.Reached), celsius(sh.Low)),
-			Defer: "the maker of the former",
-		})
+		caution(fmt.Sprintf("A heater of %s brings the coldest place of this sheet to %s only; it wants %s. It takes a hotter heater, or a nearer one; do not draw a cold sheet.", heater, celsius(h.Reached), celsius(sh.Low)), "the maker of the former")
+	case !h.Even() && h.Cooler > 0:
+		caution(fmt.Sprintf("At %s the hot face reaches %s before the cold one is ready. Set the heater to %s or less and heat longer.", heater, celsius(sh.Up), celsius(h.Cooler)), "the sheet's maker")
 	case !h.Even():
-		text := fmt.Sprintf("At %s the hot face reaches %s before the cold one is ready.", celsius(f.Heater), celsius(sh.Up))
-		if h.Cooler > 0 {
-			text += fmt.Sprintf(" Set the heater to %s or less and heat longer.", celsius(h.Cooler))
-		}
-		s.Cautions = append(s.Cautions, export.Caution{Text: text, Defer: "the sheet's maker"})
+		caution(fmt.Sprintf("At %s the hot face reaches %s before the cold one is ready, and a cooler heater does not change that: turn the sheet over half-way, or heat it from both sides.", heater, celsius(sh.Up)), "the sheet's maker")
 	default:
 		s.Facts = append(s.Facts,
 			export.Fact{Name: "heat for, to start from", Value: seconds(h.Ready.Nominal)},
@@ -101,29 +110,48 @@ func (r *Result) heatStep() export.Step {
 			export.Fact{Name: "draw within, heater away", Value: seconds(h.Chill)},
 		)
 	}
-	s.Facts = append(s.Facts, export.Fact{Name: "time that worked", Value: toFill})
-	s.Do = []string{
-		"Heat until the whole sheet sags evenly and lies quiet again; look from the side, do not lean over it. The sag decides, not the clock.",
-		fmt.Sprintf("Measure with an infra-red thermometer in the middle and near the clamp: both within %s.", celsius(sh.Low, sh.Up)),
-		"Write the time down: it holds for this sheet, heater and distance.",
-	}
-	return s
 }
 
 func (r *Result) drawStep() export.Step {
-	return export.Step{Title: "Draw and cool", Do: []string{
+	s := export.Step{Title: "Draw and cool", Do: []string{
 		"Heater away, frame down over the buck in one calm move, vacuum on as soon as it seals.",
 		"Look into the pockets: the sheet must lie in every lower corner. Corners come last.",
 		fmt.Sprintf("Keep the vacuum until the sheet reads less than %s everywhere; moving air helps, water does not.", celsius(r.sheet.Set)),
 		"Vacuum off, a breath of air from below, lift straight up: pull evenly at both ends.",
 	}}
+	for _, a := range r.Air {
+		if !math.IsInf(a.Time, 1) {
+			s.Facts = append(s.Facts, export.Fact{Name: "air out of the pocket of " + a.Pocket, Value: fmt.Sprintf("%s s through %s; the %s set the pace", fixed(2, a.Time), some(a.Holes, "vent"), a.By)})
+		}
+	}
+	if run := r.Shots; run != nil && len(run.Hold) > 0 && !math.IsInf(run.Longest(), 1) {
+		s.Facts = append(s.Facts, export.Fact{Name: "stays on the buck, first sheet", Value: "about " + seconds(run.Hold[0])},
+			export.Fact{Name: "once the buck is warm", Value: "up to " + seconds(run.Longest())})
+	}
+	return s
 }
 
+// nextStep says how long to wait between sheets, if a pause helps.
 func (r *Result) nextStep() export.Step {
-	return export.Step{Title: "Before the next sheet", Block: export.Block{Facts: r.pauseFacts()}, Do: []string{
-		fmt.Sprintf("Let the buck cool until the hand can rest on it; its %s softens at about %s. Look at its edges and vents.", r.filament.Title, celsius(r.filament.Tg)),
+	s := export.Step{Title: "Before the next sheet", Do: []string{
+		fmt.Sprintf("Let the buck cool until the hand can rest on it; its %s softens at about %s. Look at its edges and vents.", r.filament.Title, celsius(r.filament.Softens())),
 		"Number the sheet and let it rest for a day before it is measured: it goes on shrinking.",
 	}}
+	run := r.Shots
+	switch {
+	case run == nil || len(run.Skin) == 0:
+	case run.Peak() >= r.filament.Softens():
+		s.Cautions = []export.Caution{{
+			Text:  fmt.Sprintf("The sheet brings the buck's skin to about %s, and no pause keeps it under %s: it softens, vents close, the insert may stick. Few sheets, the buck cold before each, or another filament.", celsius(run.Peak()), celsius(r.filament.Softens())),
+			Defer: "your own trial with one sheet",
+		}}
+	default:
+		s.Facts = []export.Fact{
+			{Name: fmt.Sprintf("pause, in a run of %d", len(run.Skin)), Value: seconds(run.Pause) + " or longer"},
+			{Name: "the buck's skin then reaches", Value: celsius(run.Peak()) + " at most"},
+		}
+	}
+	return s
 }
 
 // screwStep holds the buck on the platen; empty when it lies loose.

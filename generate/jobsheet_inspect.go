@@ -161,15 +161,15 @@ func (r *Result) insertRoom() (smaller, larger float64, why string) {
 // closed is what to measure on the finished case.
 func (r *Result) closed(c *card) {
 	k, d := r.Kit, r.Dims
-	for _, it := range d.Items {
+	for i, it := range d.Items {
 		proud := it.Height - it.Depth
 		v, why := fit.Span{Nominal: proud, Least: math.Inf(-1), Most: math.Inf(1)}, ""
 		if d.Lid.Pads || d.Lid.Full { // the pad's gap may grow to its free thickness and shrink to its most
 			v.Least, v.Most, why = it.PadZ-d.Lid.Liner, it.PadZ-d.Lid.Liner*(1-r.lidLiner.Most), "its pad: from touching to its most"
 		}
 		c.size(it.Name+": top above the bare rim's level, seated", depth, v, why)
-		if grip, ok := d.Row("force.grip." + it.Name); ok {
-			c.line(it.Name+": pull to lift it out, N", balance, "", fixed(1, grip.Nominal+fit.Weight(it.Mass)), "", "grip and weight; felt law from memory")
+		if m := r.linerOf(i); m != nil {
+			c.line(it.Name+": pull until it is out, N", balance, "", fixed(1, m.Pull), "", "liner map; the felt's law is from memory, confirm by a weight test")
 		}
 	}
 	if row, ok := d.Row("closure.holds"); ok && k.Closure.Kind != params.ClosureNone {

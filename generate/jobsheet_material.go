@@ -12,25 +12,6 @@ import (
 	"buckwright/params"
 )
 
-// cutSection says what to cut, and with what.
-func (r *Result) cutSection() export.Section {
-	return export.Section{ID: "cut", Title: "Cut", Block: export.Block{
-		Cautions: r.cutCautions(),
-		Tables:   []export.Table{r.cutTable()},
-	}}
-}
-
-func (r *Result) cutTable() export.Table {
-	t := export.Table{Caption: "Pieces for one case", Heads: []export.Head{
-		{Text: "piece"}, {Text: "how many", Kind: export.Number}, {Text: "of"}, {Text: "size, mm", Kind: export.Number}, {Text: "cut", Kind: export.Tick},
-	}}
-	f := r.Dims.Former
-	t.Rows = append(t.Rows, []string{
-		"sheet blank", "1", mm(2, r.Dims.Insert.Gauge) + " " + r.sheet.Title, sizes(0, f.Area[0]+2*f.Clamp, f.Area[1]+2*f.Clamp), "",
-	})
-	return t
-}
-
 // padRows are the pieces that are stuck under the lid.
 func (r *Result) padRows() (rows [][]string) {
 	d := r.Dims
@@ -50,36 +31,6 @@ func (r *Result) padRows() (rows [][]string) {
 
 // leastBoss is the height, mm, under which a pad has no boss of its own.
 const leastBoss = 0.3
-
-// cutCautions names what must not go under a laser.
-func (r *Result) cutCautions() []export.Caution {
-	out := []export.Caution{{
-		Text:  "Knives cut away from the hand and against a steel rule, on a mat; a cut-resistant glove on the hand that holds. Cut edges of sheet are sharp.",
-		Defer: "the maker of the knife, saw or cutter",
-	}}
-	if bad := r.chlorinated(); len(bad) > 0 {
-		out = append(out, export.Caution{
-			Text: fmt.Sprintf("Never under a laser: %s. Burnt, it gives hydrogen chloride, which is poisonous and eats the machine. Treat any foam or leatherette that you cannot name in the same way. Cut these with a knife.",
-				list(bad)),
-			Defer: "the material's safety data sheet and the laser's maker",
-		})
-	}
-	return out
-}
-
-// chlorinated lists the kit's materials that a laser turns to hydrogen chloride.
-func (r *Result) chlorinated() (bad []string) {
-	if r.sheet.Chlorinated {
-		bad = append(bad, r.sheet.Title)
-	}
-	if r.liner.Chlorinated {
-		bad = append(bad, r.liner.Title)
-	}
-	if r.lidLiner.Chlorinated && r.Kit.LidLiner.Pads != params.PadsNone {
-		bad = append(bad, r.lidLiner.Title)
-	}
-	return bad
-}
 
 // buySection says what to have on the bench.
 func (r *Result) buySection() export.Section {

@@ -63,6 +63,9 @@ func pictureText(base string) string {
 	case "contact-order":
 		return "where the sheet is predicted to arrive first and last"
 	}
+	if item, ok := strings.CutPrefix(base, "liner-"); ok {
+		return "how hard the felt presses on " + item
+	}
 	if part, ok := strings.CutPrefix(base, "part-"); ok {
 		return strings.ReplaceAll(part, "-", " ") + ", as printed and in place"
 	}

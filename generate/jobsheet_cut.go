@@ -1,0 +1,140 @@
+package generate
+
+import (
+	"fmt"
+	"path"
+	"strconv"
+	"strings"
+
+	"buckwright/generate/export"
+	"buckwright/generate/pattern"
+	"buckwright/params"
+)
+
+// cutSection says what to cut, and with what.
+func (r *Result) cutSection() export.Section {
+	s := export.Section{ID: "cut", Title: "Cut", Block: export.Block{Cautions: r.cutCautions()}}
+	if len(r.Flats) == 0 {
+		return export.Section{}
+	}
+	s.Lead = []string{"Every piece is in flats as DXF for a cutter, SVG, and PDF to print at 100 %: measure its 100 mm bar before cutting. Arrows show the grain; see the cutter's allowance below, it is in the lines already."}
+	s.Tables = append(s.Tables, r.cutTable())
+	if t := r.stockTable(); len(t.Rows) > 0 {
+		s.Tables = append(s.Tables, t)
+	}
+	return s
+}
+
+// cutTable lists the flats; what is to be known of one is a numbered note.
+func (r *Result) cutTable() export.Table {
+	t := export.Table{Caption: "Pieces for one case", Heads: []export.Head{
+		{Text: "piece"}, {Text: "how many", Kind: export.Number}, {Text: "of"}, {Text: "size, mm", Kind: export.Number},
+		{Text: "with"}, {Text: "file in flats"}, {Text: "note", Kind: export.Number}, {Text: "cut", Kind: export.Tick},
+	}}
+	known := map[string]int{}
+	note := func(s string) string {
+		if known[s] == 0 {
+			t.Notes = append(t.Notes, s)
+			known[s] = len(t.Notes)
+		}
+		return strconv.Itoa(known[s])
+	}
+	for i := range r.Flats {
+		f := &r.Flats[i]
+		size := sizeOf(f)
+		var notes []string
+		for _, s := range flatNotes(f) {
+			notes = append(notes, note(s))
+		}
+		t.Rows = append(t.Rows, []string{
+			f.Title, strconv.Itoa(f.Count), materialText(f.Material), sizes(1, size[0], size[1]),
+			cutterText(f), flatFile(f), strings.Join(notes, ", "), "",
+		})
+	}
+	return t
+}
+
+func materialText(m pattern.Material) string {
+	if m.Thickness == 0 {
+		return m.Title
+	}
+	return mm(2, m.Thickness) + " " + m.Title
+}
+
+func cutterText(f *pattern.Flat) string {
+	switch {
+	case f.Template:
+		return "a template, followed by hand"
+	case f.Kerf > 0:
+		return f.Cutter + ", kerf " + mm(2, f.Kerf)
+	}
+	return f.Cutter
+}
+
+func flatFile(f *pattern.Flat) string {
+	if f.Refused != "" {
+		return "none"
+	}
+	return f.Name
+}
+
+// flatNotes are what the maker should know of a flat, the worst first.
+func flatNotes(f *pattern.Flat) (out []string) {
+	if f.Refused != "" {
+		out = append(out, "No file is written: "+f.Refused)
+	}
+	if s := f.Strain; s != nil {
+		out = append(out, fmt.Sprintf("Laid in, it is stretched by up to %s and gathered by up to %s: %s.", percent(s.Stretch), percent(s.Gather), s.Where))
+	}
+	return append(out, f.Notes...)
+}
+
+// stockTable lists the pieces of stock with what is laid on them.
+func (r *Result) stockTable() export.Table {
+	t := export.Table{Caption: "Laid on stock", Heads: []export.Head{
+		{Text: "file in flats"}, {Text: "stock"}, {Text: "size, mm", Kind: export.Number}, {Text: "used", Kind: export.Number}, {Text: "pieces"},
+	}}
+	for _, n := range r.Nests {
+		var pieces []string
+		for _, l := range n.Flats {
+			pieces = append(pieces, l.Flat.Name)
+		}
+		t.Rows = append(t.Rows, []string{
+			path.Base(n.Name), materialText(n.Flats[0].Flat.Material), sizes(0, n.Stock.X, n.Stock.Y), percent(n.Used), strings.Join(pieces, ", "),
+		})
+	}
+	return t
+}
+
+// cutCautions names what must not go under a laser.
+func (r *Result) cutCautions() []export.Caution {
+	out := []export.Caution{{
+		Text:  "Knives cut away from the hand and against a steel rule, on a mat; a cut-resistant glove on the hand that holds. Cut edges of sheet are sharp.",
+		Defer: "the maker of the knife, saw or cutter",
+	}}
+	if bad := r.chlorinated(); len(bad) > 0 {
+		out = append(out, export.Caution{
+			Text: fmt.Sprintf("Never under a laser: %s. Burnt, it gives hydrogen chloride, which is poisonous and eats the machine. Treat any foam or leatherette that you cannot name in the same way. Cut these with a knife.",
+				list(bad)),
+			Defer: "the material's safety data sheet and the laser's maker",
+		})
+	}
+	return out
+}
+
+// chlorinated lists the kit's materials that a laser turns to hydrogen chloride.
+func (r *Result) chlorinated() (bad []string) {
+	if r.sheet.Chlorinated {
+		bad = append(bad, r.sheet.Title)
+	}
+	if r.liner.Chlorinated {
+		bad = append(bad, r.liner.Title)
+	}
+	if r.lidLiner.Chlorinated && r.Kit.LidLiner.Pads != params.PadsNone {
+		bad = append(bad, r.lidLiner.Title)
+	}
+	if m := r.labelMaterial(); m.Chlorinated && r.Dims.Lid.Label {
+		bad = append(bad, m.Title)
+	}
+	return bad
+}
