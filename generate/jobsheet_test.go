@@ -12,6 +12,7 @@ import (
 	"buckwright/generate/check"
 	"buckwright/generate/estimate"
 	"buckwright/generate/export"
+	"buckwright/generate/forming"
 	"buckwright/generate/geom"
 	"buckwright/generate/judge"
 	"buckwright/generate/mesh"
@@ -134,6 +135,19 @@ func saysEverything(t *testing.T, r *Result, sheet string) {
 	for _, p := range r.Parts {
 		if !p.Reference {
 			says("part "+p.Name, `<th scope="row">`+p.Title+"</th>")
+		}
+	}
+	if len(r.Flats) == 0 || r.Formed == nil || r.Heat == nil || r.Shots == nil || len(r.Air) == 0 || len(r.Liners) == 0 {
+		t.Error("a preview without flats or predictions: this test does not see them")
+	}
+	for i := range r.Flats {
+		f := &r.Flats[i]
+		says("flat "+f.Name, `<th scope="row">`+f.Title+"</th>")
+		says("notes of flat "+f.Name, flatNotes(f)...)
+	}
+	for _, s := range r.Formed.Stats {
+		if s.Zone != forming.Flange {
+			says("formed", `<th scope="row">`+r.placeName(s.Place)+"</th>")
 		}
 	}
 	for _, it := range r.Kit.Items {
