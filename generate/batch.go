@@ -69,10 +69,10 @@ func (r *Result) costRows() []export.CostRow {
 	}
 	const layers = "layers of the parts, as a slicing program lays them"
 	add(true, "filament, tools", once, "g", "filament", b.Filament, "kg", layers)
-	add(true, "printing, tools", onceTime/60, "min", "machine", b.Machine, "h", layers)
-	add(true, "work, setting up", b.Setup*60, "min", "labour", b.Labour, "h", "batch.setup")
+	add(true, "printing, tools", onceTime/3600, "h", "machine", b.Machine, "h", layers)
+	add(true, "work, setting up", b.Setup, "h", "labour", b.Labour, "h", "batch.setup")
 	add(false, "filament, base and lid", each, "g", "filament", b.Filament, "kg", layers)
-	add(false, "printing, base and lid", eachTime/60, "min", "machine", b.Machine, "h", layers)
+	add(false, "printing, base and lid", eachTime/3600, "h", "machine", b.Machine, "h", layers)
 	const laid = "flats as laid on their stock with what is cut off between, and what is spoiled"
 	add(false, "sheet", blank/100/good, "cm²", "sheet", b.Sheet, "m²", "one blank, and what is spoiled")
 	add(false, "felt", feltBought/100/good, "cm²", "liner", b.Liner, "m²", laid)

@@ -1,13 +1,20 @@
 package generate
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"math/rand"
+	"os"
+	"path/filepath"
+	"slices"
 	"testing"
 
+	"buckwright/generate/estimate"
+	"buckwright/generate/export"
 	"buckwright/generate/fit"
 	"buckwright/generate/geom"
+	"buckwright/generate/judge"
 	"buckwright/generate/mesh"
 	"buckwright/generate/sdf"
 	"buckwright/generate/solid"
@@ -117,24 +124,32 @@ func (m machine) place(p geom.Vec2) geom.Vec2 {
 	return geom.Vec2{X: p.X * m.scale[0], Y: p.Y * m.scale[1]}
 }
 
-// voids are the middles of the outlines with air inside whose width along
-// x lies between, from left to right.
+// voids are the middles of the outlines with air inside whose width along x lies
+// between, from left to right. They run the other way round than the outline
+// about everything.
 func voids(loops [][]geom.Vec2, least, most float64) (out []geom.Vec2) {
-	for _, l := range loops {
-		var area float64
-		box := geom.EmptyBox()
+	signed := func(l []geom.Vec2) (area float64) {
 		for i, p := range l {
 			area += p.Cross(l[(i+1)%len(l)]) / 2
-			box = box.Include(p.At(0))
 		}
-		if w := box.Size().X; area > 0 && w > least && w < most {
-			i := 0
-			for i < len(out) && out[i].X < box.Center().X {
-				i++
-			}
-			out = append(out[:i], append([]geom.Vec2{box.Center().XY()}, out[i:]...)...)
+		return area
+	}
+	outer := 0.0
+	for _, l := range loops {
+		if a := signed(l); math.Abs(a) > math.Abs(outer) {
+			outer = a
 		}
 	}
+	for _, l := range loops {
+		box := geom.EmptyBox()
+		for _, p := range l {
+			box = box.Include(p.At(0))
+		}
+		if w := box.Size().X; signed(l)*outer < 0 && w > least && w < most {
+			out = append(out, box.Center().XY())
+		}
+	}
+	slices.SortFunc(out, func(p, q geom.Vec2) int { return cmp.Compare(p.X, q.X) })
 	return out
 }
 
@@ -144,6 +159,7 @@ func voids(loops [][]geom.Vec2, least, most float64) (out []geom.Vec2) {
 func TestKnownPrinterIsRecovered(t *testing.T) {
 	b := newCouponBench(t)
 	b.drawn(t)
+	b.prints(t)
 	machines := []machine{
 		{0, 0, [2]float64{1, 1}, 0},
 		{0.08, -0.2, [2]float64{0.995, 0.9958}, 0.05},
@@ -181,6 +197,33 @@ func TestKnownPrinterIsRecovered(t *testing.T) {
 			t.Errorf("%+v: tolerance %.4f, want %.4f to a step more", m, got.Tolerance, m.rough)
 		}
 	}
+}
+
+// prints: as it lies, the slicer finds nothing to support, and takes about what
+// reading.txt says.
+func (b couponBench) prints(t *testing.T) {
+	all := b.pieces["plate"].With(b.pieces["tongue"]).With(b.pieces["ring"])
+	if p := estimate.Part(all, estimate.Settings{Layer: 0.3, Width: 0.45, Nozzle: 0.4, Walls: 3, Top: 4, Bottom: 4}); p.Bridge > 0 {
+		t.Errorf("a gap of %.1f mm is bridged", p.Bridge)
+	}
+	t.Run("slicer", func(t *testing.T) {
+		file := filepath.Join(t.TempDir(), "coupon.stl")
+		f, err := os.Create(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer f.Close()
+		if err := export.WriteSTL(f, all, "coupon"); err != nil {
+			t.Fatal(err)
+		}
+		s := judge.Slicer(t, file, judge.Print{Bed: [3]float64{180, 180, 180}, Nozzle: 0.4, Layer: 0.3, Infill: 0.15, Density: 1.04, Walls: 3, Support: 30})
+		if s.Support() > 0 {
+			t.Errorf("the slicer adds %.0f mm of support", s.Support())
+		}
+		if p := judge.CGAL(t, file); p.Problem() != "" || p.Components != 3 {
+			t.Errorf("%d bodies, want 3; %s", p.Components, p.Problem())
+		}
+	})
 }
 
 // drawn: every slot, rib and hole of the meshes has its column's

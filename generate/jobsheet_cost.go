@@ -25,7 +25,11 @@ func (r *Result) costSection() export.Section {
 		if row.Example {
 			price, examples = price+" *", true
 		}
-		t.Rows = append(t.Rows, []string{row.What, fixed(0, row.Quantity) + " " + row.Unit, price, fixed(2, row.Cost)})
+		digits := 0
+		if row.Unit == "h" {
+			digits = 1
+		}
+		t.Rows = append(t.Rows, []string{row.What, fixed(digits, row.Quantity) + " " + row.Unit, price, fixed(2, row.Cost)})
 	}
 	total("each kit, together", e.Each)
 	total(fmt.Sprintf("one kit of %d, its share of the setting up included", e.Count), e.Unit)
