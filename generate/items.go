@@ -24,6 +24,22 @@ type item struct {
 
 // newItem builds the solid of one item. Errors name the key that is at fault.
 func newItem(k *params.Kit, i int, read func(string) ([]byte, error)) (*item, error) {
+	it, err := shaped(k, i, read)
+	if err != nil {
+		return nil, err
+	}
+	if high := it.box.Size().Z; it.kit.Depth > high+sunk {
+		return nil, k.Problem(fmt.Sprintf("items[%d].depth", i), fmt.Sprintf("%.4g mm is more than %s is high as it lies, %.4g mm", it.kit.Depth, it.kit.Name, high),
+			"depth is how much of it sits below the rim")
+	}
+	return it, nil
+}
+
+// sunk is how far an item's top may lie below the rim, in mm: sizes are rounded.
+const sunk = 0.5
+
+// shaped is an item whose depth has not been looked at.
+func shaped(k *params.Kit, i int, read func(string) ([]byte, error)) (*item, error) {
 	it := &item{kit: k.Items[i]}
 	key := fmt.Sprintf("items[%d].shape", i)
 	var err error

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"buckwright/generate/check"
 	"buckwright/params"
 )
 
@@ -67,6 +68,7 @@ func TestFilesThatAreNoItem(t *testing.T) {
 		{"profile: {file: o.svg, height: 18}", "jobs/o.svg", svg(`<path d="M5 5h60L5 45h30z"/>`), "items[0].shape.profile.file: o.svg: outline: sides 0 and 2 meet at (25, -31.67)", "mend the path where it crosses"},
 		{"profile: {file: o.svg, height: 18, corner_radius: 21}", "jobs/o.svg", svg(`<path d="M5 5h60v40H5z"/>`), "items[0].shape.profile.corner_radius: 21 mm is more than half the outline's smaller side, 20 mm", "make it smaller"},
 		{"profile: {file: o.svg, unit: m, height: 18}", "jobs/o.svg", svg(`<path d="M5 5h60v40H5z"/>`), "items[0].shape.profile.file: o.svg: the drawing is 6e+04 x 4e+04 mm, too large", "taken as metres"},
+		{"box: {size: [40, 30, 8]}", "", "", "jobs/kit.yaml:3:57: items[0].depth: 9 mm is more than b is high as it lies, 8 mm", "depth is how much of it sits below the rim"},
 		{"mesh: {file: b.stl}", "", "", "items[0].shape.mesh.file: open jobs/b.stl: file does not exist", "the path is taken from the kit file's folder"},
 		{"mesh: {file: b.stl}", "jobs/b.stl", flat(), "items[0].shape.mesh.file: b.stl: the triangles enclose no volume", "export the product's solid"},
 		{"mesh: {file: b.stl}", "jobs/b.stl", "", "items[0].shape.mesh.file: jobs/b.stl: the file is empty", "export the body again"},
@@ -107,5 +109,38 @@ func TestMeasuredMeshIsHealed(t *testing.T) {
 	}
 	if a, b := plain.measure(), nested.measure(); a != b || !(math.Abs(a.PlanArea-900) < 1e-6) || !(math.Abs(a.FloorArea-900) < 1e-6) {
 		t.Errorf("plain %+v, with a shell inside %+v", a, b)
+	}
+}
+
+func TestItemsInOnePlaceAreFound(t *testing.T) {
+	two := func(a, b, at string) []check.Overlap {
+		k, err := params.Parse("kit.yaml", []byte("kit: a\nitems:\n  - {name: a, shape: {"+a+"}, depth: 9, mass: 50}\n  - {name: b, shape: {"+b+"}, at: "+at+", depth: 9, mass: 50}\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []*item
+		for i := range k.Items {
+			it, err := newItem(k, i, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all = append(all, it)
+		}
+		return overlaps(all)
+	}
+	for _, tt := range []struct {
+		a, b, at string
+		want     float64 // mm; 0: apart
+	}{
+		{"box: {size: [40, 30, 20]}", "box: {size: [40, 30, 20]}", "[40, 0]", 0}, // they touch
+		{"box: {size: [40, 30, 20]}", "box: {size: [40, 30, 20]}", "[36, 0]", 4},
+		{"box: {size: [90, 10, 12]}", "box: {size: [10, 90, 12]}", "[0, 0]", 10}, // crossed bars
+		{"cylinder: {diameter: 30, height: 20}", "cylinder: {diameter: 30, height: 20}", "[29, 0]", 1},
+		{"cylinder: {diameter: 30, height: 20}", "cylinder: {diameter: 30, height: 20}", "[22, 22]", 0}, // boxes meet, rounds do not
+	} {
+		got := two(tt.a, tt.b, tt.at)
+		if (len(got) == 1) != (tt.want > 0) || len(got) == 1 && !(math.Abs(got[0].Depth-tt.want) < 0.15*tt.want+0.2) {
+			t.Errorf("%s and %s at %s: %+v, want %g", tt.a, tt.b, tt.at, got, tt.want)
+		}
 	}
 }

@@ -10,7 +10,7 @@ import (
 // judge compares what was predicted and made with what the trade allows.
 func (r *Result) judge(items []*item, parts []check.PartFact) {
 	j := r.job()
-	j.Layout, j.Parts, j.Items = r.layoutFacts(), parts, r.itemFacts(items)
+	j.Layout, j.Parts, j.Items = r.layoutFacts(items), parts, r.itemFacts(items)
 	r.foresee(items)
 	j.Heat, j.Run, j.Air, j.Maps = r.Heat, r.Shots, r.Air, r.Liners
 	j.Forming, j.Pockets = r.Formed, r.pocketNames()
@@ -34,7 +34,7 @@ func (r *Result) flatFacts() []check.FlatFact {
 	return out
 }
 
-func (r *Result) layoutFacts() check.Layout {
+func (r *Result) layoutFacts(items []*item) check.Layout {
 	l := r.Layout
 	out := l.OutsideHalf()
 	foot := l.BuckFoot()
@@ -46,6 +46,7 @@ func (r *Result) layoutFacts() check.Layout {
 		BuckFoot:        [2]float64{foot.X, foot.Y},
 		FloorEdgeRadius: r.floorEdge(),
 		Vents:           len(l.Vents),
+		Overlaps:        overlaps(items),
 	}
 }
 

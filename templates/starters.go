@@ -29,6 +29,8 @@ func Starters() ([]Starter, error) {
 		{Name: "tide-logger", Title: "a rounded box and a round lead, felt down to the skirt, lid with a catch"},
 		{Name: "drift-buoy", Title: "a product that is there as a mesh, and a battery cell; lid with a band",
 			Beside: []File{{Name: "drift-buoy.stl"}}},
+		{Name: "depth-probe", Title: "a long thin instrument lying on its side, and its hub; buck screwed down, lid with a catch"},
+		{Name: "spares", Title: "three small things of unlike shapes, a drawn outline and a turned body among them; lid with magnets"},
 	}
 	for i := range list {
 		s := &list[i]

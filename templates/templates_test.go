@@ -20,7 +20,7 @@ func tables(t *testing.T) *params.Tables {
 
 func TestStartersParseAndResolve(t *testing.T) {
 	list, err := Starters()
-	if err != nil || len(list) != 2 {
+	if err != nil || len(list) != 4 {
 		t.Fatal(list, err)
 	}
 	for _, s := range list {

@@ -28,7 +28,7 @@ a kit file, or - for standard input.
 			if list {
 				return cobra.NoArgs(cmd, args)
 			}
-			return cobra.ExactArgs(1)(cmd, args)
+			return oneKit(cmd, args)
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if list {

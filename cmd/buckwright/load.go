@@ -7,7 +7,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
+
+	"github.com/spf13/cobra"
 
 	"buckwright/generate"
 	"buckwright/params"
@@ -67,7 +70,11 @@ func kitSource(file string, in io.Reader) ([]byte, error) {
 	}
 	f, err := os.Open(file)
 	if err != nil {
-		return nil, badPath(err, "`buckwright new FILE --template NAME` writes a commented kit")
+		hint := "`buckwright new FILE --template NAME` writes a commented kit"
+		if _, beside := os.Stat(file + ".yaml"); beside == nil {
+			hint = "did you mean " + file + ".yaml?"
+		}
+		return nil, badPath(err, hint)
 	}
 	defer f.Close()
 	src, err := readKit(f)
@@ -90,4 +97,15 @@ func badPath(err error, hint string) error {
 		}
 	}
 	return exitError{exitFailed, err}
+}
+
+// oneKit is the argument of the commands that take a kit file.
+func oneKit(cmd *cobra.Command, args []string) error {
+	switch len(args) {
+	case 1:
+		return nil
+	case 0:
+		return usage(cmd.CommandPath()+" my-kit.yaml; `buckwright new` lists starter kits", "no kit file is named")
+	}
+	return usage("one kit at a time; a name with spaces goes in quotes", "%d files are named: %s", len(args), strings.Join(args, ", "))
 }

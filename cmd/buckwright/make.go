@@ -30,7 +30,7 @@ name, unless -o says otherwise.
 
 ` + statusHelp,
 		Example: "  buckwright make logger.yaml -o logger",
-		Args:    cobra.ExactArgs(1),
+		Args:    oneKit,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			q, err := qualityOf(quality)
 			if err != nil {

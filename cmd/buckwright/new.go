@@ -25,7 +25,7 @@ func newNew() *cobra.Command {
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if template == "" {
-				return listStarters(cmd.OutOrStdout())
+				return listStarters(cmd.OutOrStdout(), args)
 			}
 			if len(args) == 0 {
 				return usage("buckwright new FILE --template "+template, "no file is named to write the kit to")
@@ -41,6 +41,9 @@ func newNew() *cobra.Command {
 			for _, f := range made {
 				fmt.Fprintln(cmd.OutOrStdout(), f)
 			}
+			if len(made) == 0 {
+				fmt.Fprintf(cmd.OutOrStdout(), "%s is there already, and is this starter unchanged\n", args[0])
+			}
 			return nil
 		},
 	}
@@ -49,7 +52,8 @@ func newNew() *cobra.Command {
 	return cmd
 }
 
-func listStarters(w io.Writer) error {
+// listStarters lists the templates; who named a file is told how to get it.
+func listStarters(w io.Writer, args []string) error {
 	list, err := templates.Starters()
 	if err != nil {
 		return err
@@ -57,6 +61,9 @@ func listStarters(w io.Writer) error {
 	tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, s := range list {
 		fmt.Fprintf(tw, "%s\t%s\n", s.Name, s.Title)
+	}
+	if len(args) > 0 {
+		fmt.Fprintf(tw, "\nNothing was written. Choose one of them: buckwright new %s --template %s\n", args[0], list[0].Name)
 	}
 	return tw.Flush()
 }

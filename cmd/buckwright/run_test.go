@@ -35,7 +35,11 @@ func TestCommandLine(t *testing.T) {
 		{"materials", exitOK, "wool-felt-f10", ""},
 		{"materials sheet", exitOK, "from memory, confirm", ""},
 		{"schema", exitOK, "json-schema.org/draft/2020-12", ""},
-		{"check", exitUsage, "", "accepts 1 arg"},
+		{"check", exitUsage, "", "no kit file is named\n  hint: buckwright check my-kit.yaml"},
+		{"make", exitUsage, "", "no kit file is named\n  hint: buckwright make my-kit.yaml"},
+		{"make my kit.yaml", exitUsage, "", "2 files are named: my, kit.yaml"},
+		{"make ../../templates/tide-logger", exitUsage, "", "hint: did you mean ../../templates/tide-logger.yaml?"},
+		{"new none.yaml", exitOK, "Nothing was written. Choose one of them: buckwright new none.yaml --template tide-logger", ""},
 		{"check --list", exitOK, "source:", ""},
 		{"check --list x", exitUsage, "", "unknown command"},
 		{"check none.yaml", exitUsage, "", "no such file"},
@@ -58,7 +62,7 @@ func TestCommandLine(t *testing.T) {
 }
 
 func TestNewWritesAKitThatParses(t *testing.T) {
-	for _, name := range []string{"tide-logger", "drift-buoy"} {
+	for _, name := range []string{"tide-logger", "drift-buoy", "depth-probe", "spares"} {
 		dir := t.TempDir()
 		file := filepath.Join(dir, "my.yaml")
 		code, out, errs := call(t, "new", file, "--template", name)

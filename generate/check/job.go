@@ -93,6 +93,13 @@ type Layout struct {
 	// floor, on the sheet's product side.
 	FloorEdgeRadius float64
 	Vents           int
+	Overlaps        []Overlap // pairs of items that reach into each other
+}
+
+// Overlap is two items in one place, as they rest.
+type Overlap struct {
+	A, B  string
+	Depth float64 // mm: thickness of what they have in common, where it is thickest
 }
 
 // PartFact is one printed part.

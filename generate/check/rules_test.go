@@ -75,6 +75,7 @@ func ruleCases() []ruleCase {
 		{"rim-radius", Warn, "0.9 mm", "at least 1 mm", func(j *Job) { j.Kit.Insert.RimRadius = 0.9 }, func(j *Job) { j.Kit.Insert.RimRadius = 1 }},
 		{"rib", Warn, "2.5 mm", "at least 3 mm", func(j *Job) { j.Layout.LeastRib = 2.5 }, func(j *Job) { j.Layout.LeastRib = 2.97 }},
 		{"rib", Stop, "1.5 mm", "at least 3 mm", func(j *Job) { j.Layout.LeastRib = 1.5 }, func(j *Job) { j.Layout.LeastRib = 3 }},
+		{"items-overlap", Warn, "0.6 mm", "at most 0.5 mm", func(j *Job) { j.Layout.Overlaps = []Overlap{{"a", "b", 0.6}} }, func(j *Job) { j.Layout.Overlaps = []Overlap{{"a", "b", 0.5}} }},
 		{"spacing", Warn, "11.9 mm", "at least 12 mm", func(j *Job) { j.Layout.LeastRib = 11.9 }, func(j *Job) { j.Layout.LeastRib = 11.97 }},
 		{"vent-none", Stop, "0 holes", "at least 1 holes", func(j *Job) { j.Layout.Vents = 0 }, func(j *Job) { j.Layout.Vents = 1 }},
 		{"vent-mark", Note, "0.15 mm", "at most 0.1 mm", func(j *Job) { j.Dims.Buck.Dimple = 0.15 }, func(j *Job) { j.Dims.Buck.Dimple = 0.1 }},
