@@ -7,7 +7,7 @@ func unfilled() Rule {
 	return Rule{
 		ID: id, Title: "the vacuum draws the sheet into every corner",
 		Limit: "a gap of what the liner can still be squeezed by, mm; where the item would touch the sheet stop", Unit: MM,
-		Source: "membrane simulation of the forming at full vacuum; tf (most - c): row of the liner table",
+		Source: "membrane simulation of the forming at full vacuum, with a hot sheet whose stiffness is known to an order of magnitude; tf (most - c): row of the liner table",
 		Key:    "former.vacuum",
 		Run: func(j *Job) []Finding {
 			if j.Forming == nil {
@@ -16,10 +16,12 @@ func unfilled() Rule {
 			tf, c := j.Kit.Liner.Thickness, j.Kit.Liner.Compression
 			limit := j.limit(id, tf*(j.Liner.Most-c))
 			var out []Finding
+			told := map[forming.Place]bool{} // the largest of each place come first
 			for _, o := range j.Forming.Open {
-				if o.Zone == forming.Flange || o.At.Z < j.Layout.Trim {
-					continue // cut off
+				if o.Zone == forming.Flange || o.At.Z < j.Layout.Trim || told[o.Place] {
+					continue // cut off, or told
 				}
+				told[o.Place] = true
 				s := pick(inPocket(o.Zone) && o.Gap > max(limit, tf*(1-c)), Stop, Warn)
 				out = append(out, most(s, MM, j.place(o.Place)+", "+at(o.At), o.Gap, limit,
 					"the sheet stays off the buck there with a radius of "+MM.text(o.Radius)+
