@@ -24,13 +24,15 @@ func (r *Result) linerPictures() (out []drawn) {
 
 // linerPiece is the longest side, mm, of the triangles that a liner map is
 // painted on.
-const linerPiece = 2.5
+const linerPiece = 3.0
 
 func (r *Result) linerMap(i int, m *forming.LinerMap) picture.Board {
 	steps := picture.Round(0, max(100*m.Tightest, 1), mapBands)
 	steps.DarkHigh = true
 	on := picture.Divided(r.packedItem(i), linerPiece)
-	painted := []picture.Body{{Mesh: on, Value: compressions(on, m), Steps: steps}}
+	body := r.itemBody(on, i)
+	body.Value, body.Steps = compressions(on, m), steps
+	painted := []picture.Body{body}
 	return picture.Board{
 		Title: fmt.Sprintf("%s: how much the felt is pressed on %s", r.Kit.Name, r.Kit.Items[i].Name),
 		Note: fmt.Sprintf("At most %.0f\u00a0%%. It touches %.0f\u00a0%% of the sides below the rim. It takes %.1f N to pull the item out; turned over it stays in up to %.1f g.",

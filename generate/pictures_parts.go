@@ -33,7 +33,7 @@ func (r *Result) partPictures() (out []drawn) {
 		board := func() picture.Board {
 			b := picture.Board{Title: r.Kit.Name + ": " + p.Title, Panels: []picture.Panel{{
 				Caption: fmt.Sprintf("%s: %.1f \u00d7 %.1f \u00d7 %.1f mm", how, size.X, size.Y, size.Z),
-				Bodies:  []picture.Body{{Mesh: p.Printed, Paint: paintPart}},
+				Bodies:  []picture.Body{{Mesh: p.Printed, Paint: paintPart, Closed: true}},
 			}}}
 			if in, ok := r.inPlace(p); ok {
 				b.Panels = append(b.Panels, in)
@@ -48,11 +48,11 @@ func (r *Result) partPictures() (out []drawn) {
 // inPlace shows a part with what it works on, which is cut open through the
 // middle of the first item. False when nothing else was made.
 func (r *Result) inPlace(p Part) (picture.Panel, bool) {
-	self := picture.Body{Mesh: p.Mesh, Paint: paintPart}
+	self := picture.Body{Mesh: p.Mesh, Paint: paintPart, Closed: true}
 	v := picture.Panel{Bodies: []picture.Body{self}}
 	add := func(name string, paint color.RGBA, open bool) {
 		if m := r.made(name); m != nil {
-			b := picture.Body{Mesh: m, Paint: paint}
+			b := picture.Body{Mesh: m, Paint: paint, Closed: true}
 			if open {
 				b.Cut = r.front()
 			}
@@ -121,14 +121,21 @@ func (r *Result) pressBed() string {
 
 func (r *Result) itemBodies() (out []picture.Body) {
 	for i := range r.items {
-		out = append(out, picture.Body{Mesh: r.packedItem(i), Paint: paintItem})
+		out = append(out, r.itemBody(r.packedItem(i), i))
 	}
 	return out
 }
 
+// itemBody is an item as it is painted. A product's own mesh may have holes and
+// facets that face inwards; it is shown alike from both sides.
+func (r *Result) itemBody(m *mesh.Mesh, i int) picture.Body {
+	given := r.items[i].kit.Shape.Mesh != nil
+	return picture.Body{Mesh: m, Paint: paintItem, Thin: given, Closed: !given}
+}
+
 func (r *Result) padBodies() (out []picture.Body) {
 	for _, m := range r.padMeshes() {
-		out = append(out, picture.Body{Mesh: m, Paint: paintSponge})
+		out = append(out, picture.Body{Mesh: m, Paint: paintSponge, Closed: true})
 	}
 	return out
 }
@@ -178,7 +185,7 @@ func rightmost(m *mesh.Mesh) (at geom.Vec) {
 
 func (s *stack) part(r *Result, name, text string, paint color.RGBA) {
 	if m := r.made(name); m != nil {
-		s.lay(text, picture.Body{Mesh: m, Paint: paint})
+		s.lay(text, picture.Body{Mesh: m, Paint: paint, Closed: true})
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"buckwright/generate/geom"
@@ -140,7 +141,7 @@ func TestCreaseSmoothsCurvedFacesOnly(t *testing.T) {
 	m := rod(10, 20, 24)
 	n := normals(m)
 	side := func(crease geom.Angle) (most float64) {
-		for i, c := range cornerNormals(m, n, crease) {
+		for i, c := range cornerNormals(m, n, crease, slices.Repeat([]bool{true}, len(m.T))) {
 			if n[i].Z != 0 {
 				if crease > 0 && c[0] != n[i] && c[0].Dist(n[i]) > 1e-12 {
 					t.Errorf("the flat end's normal is %v at a corner", c[0])
@@ -175,5 +176,28 @@ func TestSameMeshSameBytesAndNothingIsRefused(t *testing.T) {
 	}
 	if Render(io.Discard, nil, View{}) == nil {
 		t.Error("a picture of nothing is drawn")
+	}
+}
+
+// A sound mesh looks the same when what looks away is left out.
+func TestClosedLooksTheSame(t *testing.T) {
+	for _, from := range []geom.Vec{Above(), Below()} {
+		all := bodies(rod(10, 20, 40), rod(4, 30, 12))
+		whole := renderBodies(t, View{Width: 300, Height: 300, From: from, Crease: 30 * geom.Degree}, all)
+		for i := range all {
+			all[i].Closed = true
+		}
+		half := renderBodies(t, View{Width: 300, Height: 300, From: from, Crease: 30 * geom.Degree}, all)
+		differ := 0
+		for y := range 300 {
+			for x := range 300 {
+				if whole.At(x, y) != half.At(x, y) {
+					differ++
+				}
+			}
+		}
+		if differ > 0 {
+			t.Errorf("%d pixels differ from %v", differ, from)
+		}
 	}
 }

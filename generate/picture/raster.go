@@ -121,9 +121,16 @@ func (c *canvas) draw(b *Body) {
 		}
 	}
 	n := normals(m)
-	smooth := cornerNormals(m, n, c.v.Crease)
+	seen := make([]bool, len(m.T))
+	for i := range seen {
+		seen[i] = !b.Closed || b.Cut != nil || n[i].Dot(c.back) >= 0
+	}
+	smooth := cornerNormals(m, n, c.v.Crease, seen)
 	c.tri = slices.Grow(c.tri, len(m.T))
 	for i, t := range m.T {
+		if !seen[i] {
+			continue
+		}
 		f := facet{normal: n[i], shade: smooth[i], body: int32(body)}
 		var beyond [3]float64
 		for k, v := range t {
@@ -150,9 +157,12 @@ func (c *canvas) fill(f *facet, beyond [3]float64, id int32) {
 	if open && f.normal.Dot(c.back) < 0 && !c.bodies[f.body].Thin {
 		id = capped(int(f.body))
 	}
+	y0, y1 := first(min(a.Y, b.Y, d.Y)), last(max(a.Y, b.Y, d.Y), c.h)
+	if y0 > y1 || first(min(a.X, b.X, d.X)) > last(max(a.X, b.X, d.X), c.w) {
+		return // between two samples
+	}
 	depth, past := slope(f.at, [3]float64{a.Z, b.Z, d.Z}, area), slope(f.at, beyond, area)
 	parted := open && max(beyond[0], beyond[1], beyond[2]) > 0
-	y0, y1 := first(min(a.Y, b.Y, d.Y)), last(max(a.Y, b.Y, d.Y), c.h)
 	for y := y0; y <= y1; y++ {
 		py := float64(y) + 0.5
 		lo, hi := across(f.at, py)

@@ -23,6 +23,7 @@ type Body struct {
 	Paint   color.RGBA
 	Cut     *Plane    // takes away what lies beyond
 	Thin    bool      // an open sheet: painted alike from both sides
+	Closed  bool      // known to be sound: what looks away from the eye is not drawn
 	Value   []float64 // by vertex; painted by it where it is set
 	Steps   Steps     // of the values
 	Unlined bool      // no lines along creases within the body

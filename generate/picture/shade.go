@@ -160,8 +160,8 @@ func normals(m *mesh.Mesh) []geom.Vec {
 
 // cornerNormals gives each corner of each triangle the mean normal of the
 // triangles around its vertex that turn from it by less than crease, weighted
-// by their angle there.
-func cornerNormals(m *mesh.Mesh, n []geom.Vec, crease geom.Angle) [][3]geom.Vec {
+// by their angle there. Only the triangles that are seen get them.
+func cornerNormals(m *mesh.Mesh, n []geom.Vec, crease geom.Angle, seen []bool) [][3]geom.Vec {
 	out := make([][3]geom.Vec, len(m.T))
 	if crease <= 0 {
 		for i := range out {
@@ -173,6 +173,9 @@ func cornerNormals(m *mesh.Mesh, n []geom.Vec, crease geom.Angle) [][3]geom.Vec 
 	angle := angles(m)
 	least := crease.Cos()
 	for i, t := range m.T {
+		if !seen[i] {
+			continue
+		}
 		for k, v := range t {
 			var sum geom.Vec
 			for _, c := range around[start[v]:start[v+1]] {
