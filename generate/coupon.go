@@ -104,6 +104,7 @@ func couponText(c fit.Coupon, k *params.Kit, take estimate.Print) string {
 	say("1 tight   Hold the tongue by its foot and press it into the slots. The first that it enters with")
 	say("          a firm push is tight. Do the same with the ring over the ribs. If the two rows differ,")
 	say("          take the larger number; if by more than 5, look for an elephant's foot and try again.")
+	say("          If not even %.0f takes it, the printer lays far too much filament: correct its flow first.", 100*c.Last())
 	say("2 smooth  The first slot (or rib) where the piece slides by its own weight, without rattling.")
 	say("3 hole    The first hole that the shank of a %g mm drill enters by hand.", c.Pin)
 	say("          Caution: hold the drill by its smooth shank, not by the flutes; they cut.")

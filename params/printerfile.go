@@ -37,16 +37,25 @@ func (k *Kit) UsePrinter(name string, src []byte) error {
 	return nil
 }
 
-// printerRows are the keys of a printer file. What the kit itself gives is
-// read, so that a mistake shows, and dropped.
+// printerRows are the keys of a printer file, without the one that names
+// another. What the kit itself gives is read, so that a mistake shows, and dropped.
 func (k *Kit) printerRows() []row {
-	rows, dropped := printerKeyRows(k), printerKeyRows(new(Kit))
+	rows := k.under("printer", printerKeyRows(k), printerKeyRows(new(Kit)))
+	return slices.DeleteFunc(rows, func(w row) bool { return w.key == "file" })
+}
+
+// under puts the rows of dropped in place of those that the kit gives.
+func (k *Kit) under(at string, rows, dropped []row) []row {
 	for i := range rows {
-		if k.gives("printer." + rows[i].key) {
+		key := join(at, rows[i].key)
+		if inner, ok := rows[i].to.(section); ok {
+			inner.rows = k.under(key, inner.rows, dropped[i].to.(section).rows)
+			rows[i].to = inner
+		} else if k.gives(key) {
 			rows[i].to = dropped[i].to
 		}
 	}
-	return slices.DeleteFunc(rows, func(w row) bool { return w.key == "file" }) // a file does not name another
+	return rows
 }
 
 // gives reports whether the kit file gives a key; for the printer's name, also

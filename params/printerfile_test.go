@@ -12,7 +12,7 @@ offset: 0.04
 hole_offset: -0.12
 scale: [0.9954, 0.9949, 1]
 tolerance: 0.08
-speed: {outer: 55}
+speed: {outer: 55, inner: 77}
 `
 
 func bedA() *Tables {
@@ -45,7 +45,7 @@ func TestPrinterFileUnderTheKit(t *testing.T) {
 	if p.Name != "bed-a" || p.Bed != [3]float64{200, 201, 202} || p.Nozzle != 0.5 || p.Layer != 0.2 {
 		t.Errorf("name, bed, nozzle, layer: %v %v %v %v", p.Name, p.Bed, p.Nozzle, p.Layer)
 	}
-	if p.Offset != 0.04 || p.Hole != -0.2 || p.Scale != [3]float64{0.9954, 0.9949, 1} || *p.Tolerance != 0.08 || p.Speed.Outer != 44 || p.Material != "petg" {
+	if p.Offset != 0.04 || p.Hole != -0.2 || p.Scale != [3]float64{0.9954, 0.9949, 1} || *p.Tolerance != 0.08 || p.Speed.Outer != 44 || p.Speed.Inner != 77 || p.Speed.Top != 40 || p.Material != "petg" {
 		t.Errorf("%+v", p)
 	}
 	if got := k.Problem("printer.layer", "x", "").Error(); !strings.HasPrefix(got, "mine.yaml:2:8: printer.layer: x\n") {
@@ -68,6 +68,18 @@ func TestBadPrinterFiles(t *testing.T) {
 		if !errors.As(err, &p) || !strings.Contains(err.Error(), tt.want) {
 			t.Errorf("%q: %v, want %q", tt.src, err, tt.want)
 		}
+	}
+}
+
+// TestPrinterFileLeavesTheKitAlone: what the file does not give stays as the kit
+// gives it.
+func TestPrinterFileLeavesTheKitAlone(t *testing.T) {
+	k := parsed(t, mini+"printer: {file: p.yaml, layer: 0.25, speed: {outer: 44}, width: 0.5}\n")
+	if err := k.UsePrinter("p.yaml", []byte("offset: 0.1\n")); err != nil {
+		t.Fatal(err)
+	}
+	if p := k.Printer; p.Layer != 0.25 || p.Speed.Outer != 44 || *p.Width != 0.5 || p.Offset != 0.1 || p.File != "p.yaml" {
+		t.Errorf("%+v", p)
 	}
 }
 

@@ -14,7 +14,7 @@ func slipJam() Rule {
 			}
 			limit := j.limit(id, 0.01)
 			return most(pick(r.Nominal > 10*limit, Stop, Warn), Share, "lid on the neck, chance of a jam", r.Nominal, limit,
-				"raise shell.slip.least by "+MM.text(j.Dims.Print.Tp)+", use shell.slip.stack: worst, or calibrate the printer and give printer.tolerance")
+				"raise shell.slip.least by "+MM.text(j.Dims.Print.Tp)+", use shell.slip.stack: worst, or calibrate the printer (`buckwright coupon`)")
 		},
 	}
 }

@@ -13,7 +13,7 @@ func slipRattle() Rule {
 				return nil
 			}
 			return most(Warn, Share, "lid on the neck, chance of a rattle", r.Nominal, j.limit(id, 0.1),
-				"lower shell.slip.least, use shell.slip.stack: rss, or calibrate the printer and give printer.tolerance")
+				"lower shell.slip.least, use shell.slip.stack: rss, or calibrate the printer (`buckwright coupon`)")
 		},
 	}
 }
