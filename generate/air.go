@@ -2,6 +2,7 @@ package generate
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/check"
 	"buckwright/generate/forming"
@@ -13,11 +14,15 @@ import (
 // airStep is the pitch, mm, of the plumb lines that a pocket's air is measured with.
 const airStep = 2.0
 
-// airFacts are how the air leaves each pocket once the sheet lies on the rim.
-func (r *Result) airFacts() []check.AirFact {
-	n := len(r.pockets)
-	volume := airUnder(solid.FormingFace(r.Layout), r.homes, r.Layout.Mouth.Grow(r.Dims.Insert.Gauge+airStep), -r.Dims.Insert.Rim, n)
-	holes := make([]int, n)
+// airVolumes is the air in each pocket as the sheet seals on the rim, mm³.
+func (r *Result) airVolumes() []float64 {
+	box := r.Layout.Mouth.Grow(r.Dims.Insert.Gauge + airStep)
+	return airUnder(solid.FormingFace(r.Layout), r.homes, box, -r.Dims.Insert.Rim, len(r.pockets))
+}
+
+// airFacts are how the air leaves each pocket.
+func (r *Result) airFacts(volume []float64) []check.AirFact {
+	holes := make([]int, len(volume))
 	for _, v := range r.Layout.Vents {
 		if p := r.homes.at(v.At.XY()); p >= 0 {
 			holes[p]++
@@ -28,8 +33,8 @@ func (r *Result) airFacts() []check.AirFact {
 		total += v
 	}
 	var out []check.AirFact
-	for p := range n {
-		c := r.cavityOf(volume[p], total-volume[p], holes[p])
+	for p, v := range volume {
+		c := r.cavityOf(v, total-v, holes[p])
 		fact := check.AirFact{Pocket: r.pocketName(p), Holes: holes[p], Diameter: c.Diameter, Evacuation: c.Evacuate()}
 		if need, ok := c.HolesFor(forming.Quick); ok {
 			fact.Needed = need
@@ -37,6 +42,13 @@ func (r *Result) airFacts() []check.AirFact {
 		out = append(out, fact)
 	}
 	return out
+}
+
+// wantsVents reports whether more vents would let some pocket's air out in time.
+func (r *Result) wantsVents(volume []float64) bool {
+	return slices.ContainsFunc(r.airFacts(volume), func(a check.AirFact) bool {
+		return a.Time > forming.Quick && a.Needed > a.Holes
+	})
 }
 
 // cavityOf is a pocket's air behind its vents, mm³.

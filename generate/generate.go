@@ -198,6 +198,10 @@ func begin(ctx context.Context, in Input, tol float64, report func(string, float
 	return res, items, fam, res.vent(in.Kit, place)
 }
 
+// closestVents is how many bores apart two vents are at least: a rib of half a
+// bore is left between them. This program's own choice.
+const closestVents = 1.5
+
 // apartFactor is how many gauges apart two pockets must be to be formed to a
 // thickness of their own.
 const apartFactor = 2.0
@@ -217,9 +221,19 @@ func (r *Result) layOut(ctx context.Context, in Input, items []*item, geo fit.Ge
 	return fam, nil
 }
 
-// vent places the vents where the sheet arrives last.
+// vent places the vents where the sheet arrives last, and closer to each other
+// than usual when the air would not be out in time; a pitch that the kit gives
+// is kept.
 func (r *Result) vent(k *params.Kit, place func(geom.Vec) forming.Place) error {
-	stray := r.Layout.PlanVents(arrivals(r.Formed, place), k.Buck.Vent.Pitch)
+	late, pitch := arrivals(r.Formed, place), k.Buck.Vent.Pitch
+	stray := r.Layout.PlanVents(late, pitch)
+	if !k.Given("buck.vent.pitch") {
+		volume, least := r.airVolumes(), closestVents*k.Buck.Vent.Bore
+		for pitch > least && r.wantsVents(volume) {
+			pitch = max(least, 0.8*pitch)
+			r.Layout.PlanVents(late, pitch)
+		}
+	}
 	for i, at := range k.Buck.Vent.Pin {
 		if slices.Contains(stray, geom.Vec2{X: at[0], Y: at[1]}) {
 			return k.Problem(fmt.Sprintf("buck.vent.pin[%d]", i), fmt.Sprintf("no pocket lies at %g, %g", at[0], at[1]), "vents stand in the pockets; places are x, y in the kit's plan")

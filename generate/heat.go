@@ -26,5 +26,5 @@ func (r *Result) run() forming.Run {
 func (r *Result) foresee(items []*item) {
 	heat, shots := r.heating(), r.run()
 	r.Heat, r.Shots = &heat, &shots
-	r.Air, r.Liners = r.airFacts(), r.linerMaps(items)
+	r.Air, r.Liners = r.airFacts(r.airVolumes()), r.linerMaps(items)
 }
