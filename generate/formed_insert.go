@@ -4,34 +4,38 @@ import (
 	"math"
 	"slices"
 
-	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
 	"buckwright/generate/solid"
 )
 
 // formedInsert is the insert as it is predicted to come off the buck: the
-// finished insert's mesh, its product side moved to the local thickness and, where the
-// sheet does not reach the buck, off it by the gap. It is sound or an error.
+// finished insert's mesh, its product side moved to the local thickness, both
+// sides off the buck where the sheet does not reach it. It is nil when that
+// crosses itself: in a narrow place that stays open.
 //
 // The finished insert has one thickness a pocket, which the fits are worked out
 // with; this one shows what is thick and thin in it.
-func (r *Result) formedInsert(finished *mesh.Mesh) (*mesh.Mesh, error) {
+func (r *Result) formedInsert(finished *mesh.Mesh) *mesh.Mesh {
 	face := solid.FormingFace(r.Layout)
 	out := &mesh.Mesh{V: slices.Clone(finished.V), T: finished.T}
 	for i, p := range finished.V {
 		d := face.Dist(p)
-		if d < r.Dims.Insert.Gauge*productSide {
-			continue // on the tool's side
-		}
 		n := slope(face, p)
-		by := n.Scale(r.formedThickness(p.Sub(n.Scale(d))) - d)
+		off, thickness := r.Formed.Off(p.Sub(n.Scale(d)))
+		if d > r.Dims.Insert.Gauge*productSide {
+			off += thickness - d
+		}
+		by := n.Scale(off)
 		if math.Abs(p.Z-r.Layout.Trim) < trimmedEdge {
 			by.Z = 0 // the trimmed edge stays in its plane
 		}
 		out.V[i] = p.Add(by)
 	}
 	out = out.Snap()
-	return out, out.Check()
+	if out.Check() != nil {
+		return nil
+	}
+	return out
 }
 
 const (
@@ -39,8 +43,17 @@ const (
 	trimmedEdge = 0.05 // mm from the trim line
 )
 
-// formedThickness is how far the product side is from the buck at a place on
-// it: the local thickness, and the gap that stays open.
-func (r *Result) formedThickness(p geom.Vec) float64 {
-	return r.Formed.ThicknessAt(p)
+// withFormed adds the formed insert behind the insert, if that was made.
+func (r *Result) withFormed(parts []Part) []Part {
+	i := slices.IndexFunc(parts, func(p Part) bool { return p.Name == "insert" && p.Mesh != nil })
+	if i < 0 || r.Formed == nil {
+		return parts
+	}
+	m := r.formedInsert(parts[i].Mesh)
+	if m == nil {
+		return parts
+	}
+	formed := parts[i]
+	formed.Name, formed.Title, formed.Mesh, formed.Printed = "formed-insert", "insert as it is predicted to form", m, m
+	return slices.Insert(parts, i+1, formed)
 }

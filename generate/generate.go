@@ -121,6 +121,7 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 	if err != nil {
 		return nil, err
 	}
+	res.Parts = res.withFormed(res.Parts)
 	if in.Parts == nil {
 		report("flats", 0.95)
 		if err := res.drawFlats(fam); err != nil {

@@ -13,13 +13,14 @@ type Nearest struct {
 	min   geom.Vec
 	n     [3]int
 	items [][]int32 // elements by cell
+	thick []float64 // by node
 }
 
 // NewNearest sorts the elements into cells.
 func (f *Formed) NewNearest() *Nearest {
 	box := geom.BoxOf(f.Node...)
 	cell := math.Sqrt(f.meanArea()) * 2
-	q := &Nearest{f: f, cell: cell, min: box.Min}
+	q := &Nearest{f: f, cell: cell, min: box.Min, thick: f.atNodes()}
 	size := box.Size()
 	q.n = [3]int{int(size.X/cell) + 1, int(size.Y/cell) + 1, int(size.Z/cell) + 1}
 	q.items = make([][]int32, q.n[0]*q.n[1]*q.n[2])
@@ -127,6 +128,47 @@ func closest(p, a, b, c geom.Vec) geom.Vec {
 	va, vb, vc := d3*d6-d5*d4, d5*d2-d1*d6, d1*d4-d3*d2
 	sum := va + vb + vc
 	return a.Add(ab.Scale(vb / sum)).Add(ac.Scale(vc / sum))
+}
+
+// Off is how far the sheet stays from the tool at a place on the tool, and its
+// thickness there, without steps between elements.
+func (f *Formed) Off(p geom.Vec) (gap, thickness float64) {
+	q := f.nearest()
+	t, at, _ := q.Find(p)
+	if t < 0 {
+		return math.NaN(), math.NaN()
+	}
+	v := f.Element[t]
+	a, b, c := f.Node[v[0]], f.Node[v[1]], f.Node[v[2]]
+	n := b.Sub(a).Cross(c.Sub(a))
+	if n.Dot(n) == 0 {
+		return 0, f.Thickness[t]
+	}
+	for k, share := range [3]float64{
+		b.Sub(at).Cross(c.Sub(at)).Dot(n), c.Sub(at).Cross(a.Sub(at)).Dot(n), a.Sub(at).Cross(b.Sub(at)).Dot(n),
+	} {
+		gap += share / n.Dot(n) * f.Gap[v[k]]
+		thickness += share / n.Dot(n) * q.thick[v[k]]
+	}
+	return gap, thickness
+}
+
+// atNodes is the thickness at the nodes: the mean of the elements round each,
+// weighted by their area.
+func (f *Formed) atNodes() []float64 {
+	volume, area := make([]float64, len(f.Node)), make([]float64, len(f.Node))
+	for t, v := range f.Element {
+		a := f.Node[v[1]].Sub(f.Node[v[0]]).Cross(f.Node[v[2]].Sub(f.Node[v[0]])).Len()
+		for _, n := range v {
+			volume[n], area[n] = volume[n]+a*f.Thickness[t], area[n]+a
+		}
+	}
+	for n := range volume {
+		if area[n] > 0 {
+			volume[n] /= area[n]
+		}
+	}
+	return volume
 }
 
 // ThicknessAt is the thickness of the element nearest to p.
