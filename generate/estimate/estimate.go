@@ -46,18 +46,15 @@ type Print struct {
 // Part estimates one mesh as it stands on the bed at z = 0.
 func Part(m *mesh.Mesh, s Settings) Print {
 	st := newStack(m, s)
-	var p Print
-	p.Layers = len(st.layers)
-	var t clock
-	t.s = s
+	p := Print{Layers: len(st.layers)}
+	t := clock{s: s}
 	for i := range st.layers {
 		l := st.look(i)
 		p.Walls += l.walls * s.Layer
-		p.Full += (l.full + l.top) * s.Layer
-		p.Full += l.bridge * bridgeHeight(s)
+		p.Full += (l.full+l.top)*s.Layer + l.bridge*bridgeHeight(s)
 		p.Sparse += l.sparse * s.Infill * s.Layer
 		t.layer(i, l)
-		p.Bridge = math.Max(p.Bridge, st.gap(i))
+		p.Bridge = max(p.Bridge, st.gap(i))
 	}
 	p.Grams = (p.Walls + p.Full + p.Sparse) * s.Density * 1e-6
 	p.Seconds = t.seconds

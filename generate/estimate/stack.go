@@ -19,29 +19,21 @@ type stack struct {
 	thin   *raster   // the infill of the layer last looked at
 }
 
-// mostCells bounds the memory: a part of a metre is looked at more coarsely.
-const mostCells = 1 << 30
+// Limits of the raster.
+const (
+	finest    = 0.3     // mm, about the size of a cell: less than an extrusion
+	mostCells = 1 << 30 // bounds the memory: a part of a metre is looked at more coarsely
+	pad       = 12      // cells all round, so that nothing spreads over the edge
+)
 
-// newStack cuts the mesh. Cells are a whole fraction of the walls' width, so
-// that erosion takes off exactly that.
+// newStack cuts the mesh.
 func newStack(m *mesh.Mesh, s Settings) *stack {
 	box := m.Bounds()
-	st := &stack{s: s, min: box.Min.XY()}
 	n := max(1, int(math.Round(box.Max.Z/s.Layer)))
-	st.layers, st.length, st.area = make([]*raster, n), make([]float64, n), make([]float64, n)
+	st := &stack{s: s, layers: make([]*raster, n), length: make([]float64, n), area: make([]float64, n)}
 	size := box.Size()
-	inset := s.inset()
-	if inset == 0 {
-		inset = s.Width
-	}
-	const pad = 12 // cells all round, so that nothing spreads over the edge
-	for st.inset = max(1, int(math.Round(inset/finest))); ; st.inset-- {
-		st.cell = inset / float64(st.inset)
-		if size.X/st.cell*size.Y/st.cell*float64(n) < mostCells || st.inset == 1 {
-			break
-		}
-	}
-	st.min = st.min.Sub(geom.Vec2{X: pad * st.cell, Y: pad * st.cell})
+	st.grid(size.X * size.Y)
+	st.min = box.Min.XY().Sub(geom.Vec2{X: pad * st.cell, Y: pad * st.cell})
 	nx, ny := int(size.X/st.cell)+2*pad+1, int(size.Y/st.cell)+2*pad+1
 	for i := range st.layers {
 		st.layers[i] = newRaster(nx, ny)
@@ -56,8 +48,20 @@ func newStack(m *mesh.Mesh, s Settings) *stack {
 	return st
 }
 
-// finest is about the size of a cell, mm: less than an extrusion.
-const finest = 0.3
+// grid chooses the cells for a plan of so many mm²: a whole fraction of the
+// walls' width, so that erosion takes off exactly that.
+func (st *stack) grid(plan float64) {
+	inset := st.s.inset()
+	if inset == 0 {
+		inset = st.s.Width
+	}
+	for st.inset = max(1, int(math.Round(inset/finest))); ; st.inset-- {
+		st.cell = inset / float64(st.inset)
+		if st.inset == 1 || plan/(st.cell*st.cell)*float64(len(st.layers)) < mostCells {
+			return
+		}
+	}
+}
 
 // height is where layer i is cut.
 func (st *stack) height(i int) float64 { return (float64(i) + 0.5) * st.s.Layer }
