@@ -34,7 +34,7 @@ func (r *Result) trimStep() export.Step {
 	return export.Step{Title: "Trim the insert",
 		Do: []string{
 			"Cut the flange away with snips, some millimetres outside the line, then stand the insert on its rim on a flat table, underside up.",
-			fmt.Sprintf("Stand the trim guide beside it, its face against the skirt, number up, and lay the blade flat on its land, its point standing out by the sheet and no more: it then cuts %s above the table. Turn the insert past it in several light passes, fingers behind the blade.", mm(1, -in.Trim)),
+			fmt.Sprintf("Stand the trim guide beside it, its face against the skirt, number up, and lay the blade flat on its land, its point standing out by the sheet and no more: it then cuts %s above the table. Hold it there with an M4 screw and a wide washer in the hole of the land, and clamp the guide's lower deck to the table; or hold both down by hand, the knife's handle over the deck. Turn the insert past the blade in several light passes, fingers away from it.", mm(1, -in.Trim)),
 			"Take the burr off. Check the height at the four corners and in the middle of each side.",
 		},
 		Block: export.Block{
