@@ -66,7 +66,6 @@ type Result struct {
 	Shots    *forming.Run        // a run of sheets on the buck, with the least pause between them
 	Air      []check.AirFact     // by pocket
 	Liners   []*forming.LinerMap // by item
-	Maps     []*forming.LinerMap // what the liner does to each item
 	Parts    []Part
 	Kept     []string       // names of those that an earlier run made
 	Flats    []pattern.Flat // none when only some parts are made

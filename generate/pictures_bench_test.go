@@ -19,7 +19,6 @@ func BenchmarkPictures(b *testing.B) {
 		b.Skip("BUCKWRIGHT_MADE is not set")
 	}
 	r := madeKit(b, filepath.Join("..", "templates", "tide-logger.yaml"), filepath.Join(made, "tide-logger"))
-	r.Maps = linersOf(r)
 	b.ReportAllocs()
 	before := processorTime(b)
 	for b.Loop() {

@@ -13,7 +13,7 @@ import (
 
 // linerPictures show, on each item, how much its liner is compressed.
 func (r *Result) linerPictures() (out []drawn) {
-	for i, m := range r.Maps {
+	for i, m := range r.Liners {
 		if i < len(r.items) && m != nil && len(m.Samples) > 0 {
 			name := "pictures/liner-" + r.Kit.Items[i].Name + ".png"
 			out = append(out, drawn{name, func(w io.Writer) error { return r.linerMap(i, m).Draw(w) }})

@@ -12,10 +12,7 @@ import (
 	"time"
 
 	"buckwright/generate/export"
-	"buckwright/generate/fit"
-	"buckwright/generate/forming"
 	"buckwright/generate/geom"
-	"buckwright/generate/mesh"
 	"buckwright/generate/mesh/meshfile"
 )
 
@@ -60,19 +57,6 @@ func madeKit(t testing.TB, kit, dir string) *Result {
 	return res
 }
 
-// linersOf maps the liner of every item against the made insert.
-func linersOf(r *Result) (out []*forming.LinerMap) {
-	insert := mesh.CleanField(r.made("insert"))
-	for i, it := range r.Dims.Items {
-		out = append(out, forming.Lining{
-			Samples: forming.SampleBelow(r.packedItem(i), 0, 2.5), Gap: insert.Dist,
-			Law: fit.Law{Felt: true, P: 89.8}, Free: r.Kit.Liner.Thickness, Cement: r.Kit.Liner.Cement,
-			Friction: 0.2, Most: 0.4, Depth: it.Depth, Weight: fit.Weight(it.Mass), Pad: it.PadForce,
-		}.Map())
-	}
-	return out
-}
-
 // TestLook draws the pictures and the job sheets of made kits: BUCKWRIGHT_MADE holds a folder for
 // each, BUCKWRIGHT_LOOK is where they go.
 func TestLook(t *testing.T) {
@@ -82,7 +66,6 @@ func TestLook(t *testing.T) {
 	}
 	for _, name := range []string{"tide-logger", "drift-buoy"} {
 		r := madeKit(t, filepath.Join("..", "templates", name+".yaml"), filepath.Join(made, name))
-		r.Maps = linersOf(r)
 		var size int
 		start := time.Now()
 		var shelf pictures

@@ -34,7 +34,6 @@ func madeSmall(t *testing.T) *Result {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.Maps = linersOf(r)
 	return r
 }
 
@@ -173,9 +172,9 @@ func sameBytes(t *testing.T, r *Result) {
 // partsLeftOut: any one part, alone or with the insert, has its pictures, and
 // none shows what is not there.
 func partsLeftOut(t *testing.T, r *Result) {
-	whole, liner := r.Parts, r.Maps
-	defer func() { r.Parts, r.Maps = whole, liner }()
-	r.Maps = nil
+	whole, liner := r.Parts, r.Liners
+	defer func() { r.Parts, r.Liners = whole, liner }()
+	r.Liners = nil
 	insert := slices.IndexFunc(whole, func(p Part) bool { return p.Name == "insert" })
 	for i, p := range whole {
 		for _, r.Parts = range [][]Part{{p}, {p, whole[insert]}} {
