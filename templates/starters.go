@@ -30,7 +30,7 @@ func Starters() ([]Starter, error) {
 		{Name: "drift-buoy", Title: "a product that is there as a mesh, and a battery cell; lid with a band",
 			Beside: []File{{Name: "drift-buoy.stl"}}},
 		{Name: "depth-probe", Title: "a long thin instrument lying on its side, and its hub; buck screwed down, lid with a catch"},
-		{Name: "spares", Title: "three small things of unlike shapes, a drawn outline and a turned body among them; lid with magnets"},
+		{Name: "spares", Title: "three small things, an outline and a turned body among them; lid with magnets"},
 	}
 	for i := range list {
 		s := &list[i]

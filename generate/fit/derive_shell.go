@@ -110,7 +110,7 @@ func (b *builder) faceTolerance() float64 {
 	size := max(b.d.Insert.Plan[0], b.d.Insert.Plan[1])
 	it, ok := ITGrade(13, size)
 	if !ok {
-		b.problem("printer.tolerance", "give what your printer does", "the insert is %.0f mm long and ISO 286-1 stops at 500", size)
+		b.problem("printer.tolerance", "are the sizes and places of the items right? if so, give what your printer does", "the insert is %.0f mm long, and ISO 286-1, which gives the tolerance otherwise, stops at 500", size)
 	}
 	formula, src = "IT13 / 4 on the insert's longer side", "ISO 286-1:1988 table 1; that a printer holds IT13 is from memory, confirm"
 	b.tp = it / 4
