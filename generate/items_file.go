@@ -19,7 +19,7 @@ func drawnSolid(k *params.Kit, p *params.Profile, key string, read func(string) 
 	if err != nil {
 		return nil, err
 	}
-	o, err := outline.Read(name, src, outline.Options{Unit: p.Unit})
+	o, err := outline.Read(name, src, outline.Options{Unit: p.Unit, Layer: p.Layer})
 	if err != nil {
 		hint := "the drawing must hold one closed outline"
 		var wrong *outline.Error

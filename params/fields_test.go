@@ -24,7 +24,7 @@ items:
   - {name: five, shape: {profile: {points: [[0, 0], [60, 0], [0, 40]], bulge: [0, 0.2, 0], corner_radius: 5, edge_radius: 2, height: 18}}, depth: 11, mass: 12}
   - {name: six, shape: {revolve: {points: [[0, 0], [20, 0], [0, 30]]}}, depth: 11, mass: 12}
   - {name: seven, shape: {mesh: {file: a.obj, unit: in, up: -y}}, depth: 11, mass: 12}
-  - {name: eight, shape: {profile: {file: b.dxf, unit: cm, height: 19}}, depth: 11, mass: 12}
+  - {name: eight, shape: {profile: {file: b.dxf, unit: cm, layer: CUT, height: 19}}, depth: 11, mass: 12}
 tolerance: {product: 0.21}
 liner: {material: felt-a, thickness: 2.1, compression: 16 %, wrap: rim, tolerance: 0.31, cement: 0.12, press: 51, test: {mass: 1001, area: 2002, thickness: 1.9}}
 lid_liner: {material: sponge-b, thickness: 4.1, compression: 26 %, pads: full, test: {mass: 1003, area: 2004, thickness: 3.9}}
@@ -52,10 +52,10 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		{"two", Shape{Cylinder: &Cylinder{24, 55, AxisY, 1.5}}, [2]float64{}, 0, 11, 12, nil},
 		{"three", Shape{Capsule: &Capsule{18, 70, AxisX}}, [2]float64{}, 0, 11, 12, nil},
 		{"four", Shape{Ellipsoid: &Ellipsoid{[3]float64{80, 50, 30}}}, [2]float64{}, 0, 11, 12, nil},
-		{"five", Shape{Profile: &Profile{[][2]float64{{0, 0}, {60, 0}, {0, 40}}, []float64{0, 0.2, 0}, 5, 2, 18, "", 0}}, [2]float64{}, 0, 11, 12, nil},
+		{"five", Shape{Profile: &Profile{[][2]float64{{0, 0}, {60, 0}, {0, 40}}, []float64{0, 0.2, 0}, 5, 2, 18, "", 0, ""}}, [2]float64{}, 0, 11, 12, nil},
 		{"six", Shape{Revolve: &Revolve{[][2]float64{{0, 0}, {20, 0}, {0, 30}}}}, [2]float64{}, 0, 11, 12, nil},
 		{"seven", Shape{Mesh: &MeshFile{"a.obj", 25.4, "-y"}}, [2]float64{}, 0, 11, 12, nil},
-		{"eight", Shape{Profile: &Profile{File: "b.dxf", Height: 19, Unit: 10}}, [2]float64{}, 0, 11, 12, nil},
+		{"eight", Shape{Profile: &Profile{File: "b.dxf", Height: 19, Unit: 10, Layer: "CUT"}}, [2]float64{}, 0, 11, 12, nil},
 	}
 	for i := range items {
 		if !reflect.DeepEqual(k.Items[i], items[i]) {

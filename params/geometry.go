@@ -110,6 +110,10 @@ func profileCheck(p *Profile) func(r *reader, at string) {
 			r.problemAt(r.where[at], at, "neither points nor a file is given", "add `points: [[x, y], ...]` or `file: outline.svg`")
 			return
 		}
+		if points && p.Layer != "" {
+			r.problemAt(r.where[at+".layer"], at+".layer", "a layer is given, but no file", "leave it out")
+			return
+		}
 		if points && p.Unit != 0 {
 			r.problemAt(r.where[at+".unit"], at+".unit", "a unit is given, but no file", "write the unit behind the numbers: [2 in, 1 in]")
 			return

@@ -93,6 +93,7 @@ func profileKeys(p *Profile) value {
 		{"bulge", list[float64]{to: &p.Bulge, each: bulge, noun: "bulge", least: 3, most: mostPoints}, "", false, "for each point, tan(sweep / 4) of the arc that leaves it, counterclockwise positive; 0: a line"},
 		{"file", fileText(&p.File, ".svg", ".dxf"), "", false, "SVG or DXF with one closed path, from the kit file's folder, instead of points"},
 		{"unit", meshUnit{&p.Unit}, "", false, "unit of the file's numbers: mm, cm, m, in, ft; else as the file says"},
+		{"layer", layerText(&p.Layer), "", false, "layer or named group of the file that the outline is on; else the whole file"},
 		{"corner_radius", number{&p.CornerRadius, length, 0, largest / 2}, "0", false, "of the corners in plan"},
 		{"edge_radius", number{&p.EdgeRadius, length, 0, largest / 2}, "0", false, "of the top and bottom edges"},
 		{"height", number{&p.Height, length, 1, largest}, "", true, "how far the outline is raised"},

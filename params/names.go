@@ -119,3 +119,13 @@ func (v named) read(r *reader, at string, n *yaml.Node) {
 	v.section.fill(r, at)
 	rowName(v.name).read(r, at, n)
 }
+
+// layerText is the name of a layer in a drawing, as its program shows it.
+func layerText(to *string) value {
+	return text{to: to, longest: 255, ok: func(s string) complaint {
+		if len(s) > 255 || s == "" || strings.IndexFunc(s, isControl) >= 0 || !utf8.ValidString(s) {
+			return complaint{quote(s) + " is not the name of a layer", "write it as the drawing program shows it"}
+		}
+		return complaint{}
+	}}
+}

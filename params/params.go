@@ -192,6 +192,7 @@ type (
 		Height       float64
 		File         string
 		Unit         float64 // mm a unit of the file; 0: as the file says
+		Layer        string  // of the file that the outline is on; "": the whole file
 	}
 	// Revolve is a half outline (radius, height) turned about the vertical.
 	Revolve  struct{ Points [][2]float64 }

@@ -82,7 +82,7 @@ var beyondSchema = []string{
 	"octal", "hex", "underscore", "key-twice", "tag", "two-documents", "alias", "merge", "hidden-character",
 	"out-of-range", "huge-number", "share-too-large", "wrong-unit", "unit-case",
 	"name-twice", "name-device", "notch-twice", "corner-too-round", "edge-too-round", "capsule-too-short",
-	"profile-crossing", "profile-repeat", "profile-spike", "profile-flat", "profile-nothing", "profile-both", "profile-bulge-count", "profile-round", "profile-unit",
+	"profile-crossing", "profile-repeat", "profile-spike", "profile-flat", "profile-nothing", "profile-both", "profile-bulge-count", "profile-round", "profile-unit", "profile-layer",
 	"revolve-both-sides", "mesh-kind", "test-not-pressed", "layer-over-nozzle", "platen-border", "vent-over-bore", "span-reversed",
 }
 

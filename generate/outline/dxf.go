@@ -9,8 +9,8 @@ import (
 
 // readDXF reads the lines and curves of a DXF drawing's model space, as the DXF
 // reference (Autodesk, releases R12 to 2018) has it: groups of a code and a value,
-// a line each. Layers and colours are not looked at.
-func readDXF(src []byte, unit float64) (*drawing, *Error) {
+// a line each. Colours are not looked at.
+func readDXF(src []byte, o Options) (*drawing, *Error) {
 	if bytes.HasPrefix(src, []byte("AutoCAD Binary DXF")) {
 		return nil, fail(0, "save it as DXF R12, in text", "binary DXF is not read")
 	}
@@ -19,11 +19,11 @@ func readDXF(src []byte, unit float64) (*drawing, *Error) {
 		return nil, err
 	}
 	d := &drawing{}
-	if err := d.knows(unit, headerUnit(all)); err != nil {
+	if err := d.knows(o.Unit, headerUnit(all)); err != nil {
 		err.Hint = "export it in mm with its unit ($INSUNITS), or add `unit: mm` beside the file if its numbers are millimetres"
 		return nil, err
 	}
-	return d, d.entities(section(all, "ENTITIES"))
+	return d, d.entities(section(all, "ENTITIES"), o.Layer)
 }
 
 // group is a code with its value.
@@ -55,11 +55,11 @@ func groups(src []byte) ([]group, *Error) {
 			return nil, fail(line, "export the drawing again", "the file is cut short: no end mark")
 		}
 		n, err := strconv.Atoi(code)
-		switch {
-		case err != nil:
+		if err != nil {
 			return nil, fail(line-1, "is it a DXF file? export the drawing again", "%.20q stands where a group code must be", code)
-		case n == 999:
-			continue // a comment
+		}
+		if n == 999 && len(out) > 0 {
+			continue // a comment; the first may name the unit
 		}
 		g := group{n, value, line}
 		if g.is(0, "EOF") {
@@ -85,8 +85,14 @@ func section(all []group, name string) []group {
 	return nil
 }
 
-// headerUnit is mm per unit by $INSUNITS, 0 if it says nothing.
+// headerUnit is mm per unit by $INSUNITS, 0 if it says nothing. Release 12 has no
+// such variable; there a comment may say it in one word.
 func headerUnit(all []group) float64 {
+	for _, g := range all {
+		if g.is(999, "millimetres") || g.is(999, "millimeters") {
+			return 1
+		}
+	}
 	head := section(all, "HEADER")
 	for i := 0; i+1 < len(head); i++ {
 		if !head[i].is(9, "$INSUNITS") || head[i+1].code != 70 {
@@ -134,7 +140,7 @@ func split(all []group) []entity {
 	return out
 }
 
-func (d *drawing) entities(all []group) *Error {
+func (d *drawing) entities(all []group, layer string) *Error {
 	list := split(all)
 	for i := 0; i < len(list); i++ {
 		e := list[i]
@@ -147,8 +153,10 @@ func (d *drawing) entities(all []group) *Error {
 					break
 				}
 			}
-			err = d.polyline(e, list[from:min(i+1, len(list))])
-		} else {
+			if e.on(layer) {
+				err = d.polyline(e, list[from:min(i+1, len(list))])
+			}
+		} else if e.on(layer) {
 			err = d.entity(e)
 		}
 		if err != nil {
@@ -220,4 +228,14 @@ func (e entity) paper() bool {
 		}
 	}
 	return false
+}
+
+// on reports whether it lies on a layer; all are on "".
+func (e entity) on(layer string) bool {
+	for _, g := range e.g {
+		if g.code == 8 {
+			return layer == "" || strings.EqualFold(g.value, layer)
+		}
+	}
+	return layer == "" || layer == "0" // the layer of what names none
 }

@@ -3,11 +3,11 @@
 //
 // It keeps arcs as arcs and fits arcs to Bézier curves, splines and ellipses, so
 // that the outline stays within 0.01 mm of the drawing and bends as smoothly as
-// it does. A drawing must hold one closed path and nothing else that is drawn;
-// its unit must be known. What it cannot be sure of, it refuses and says where.
+// it does. A drawing, or one layer of it, must hold one closed path and nothing
+// else that is drawn; its unit must be known. What it cannot be sure of, it refuses and says where.
 //
 // Not looked at: whether the outline crosses itself, which is package sdf's
-// business; line widths, colours and layers; text and dimensions.
+// business; line widths and colours; text and dimensions.
 package outline
 
 import (
@@ -44,7 +44,8 @@ func (o Outline) sides() []side {
 
 // Options say what a drawing does not, or override what it does.
 type Options struct {
-	Unit float64 // mm per unit of the drawing's numbers; 0: as the drawing says
+	Unit  float64 // mm per unit of the drawing's numbers; 0: as the drawing says
+	Layer string  // what is drawn on this layer counts alone: a DXF layer, or the id or label of an SVG group; "": all
 }
 
 // Error tells what is wrong with a drawing, and where.
@@ -116,21 +117,24 @@ func read(name string, src []byte, o Options) (Outline, *Error) {
 	var err *Error
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".svg":
-		d, err = readSVG(src, o.Unit)
+		d, err = readSVG(src, o)
 	case ".dxf":
-		d, err = readDXF(src, o.Unit)
+		d, err = readDXF(src, o)
 	default:
 		return Outline{}, fail(0, "SVG and DXF are", "this kind of drawing is not read")
 	}
 	if err != nil {
 		return Outline{}, err
 	}
-	return d.finish()
+	return d.finish(o)
 }
 
 // finish takes the drawing's one closed outline.
-func (d *drawing) finish() (Outline, *Error) {
-	if len(d.paths) == 0 {
+func (d *drawing) finish(o Options) (Outline, *Error) {
+	switch {
+	case len(d.paths) == 0 && o.Layer != "":
+		return Outline{}, fail(0, "capitals do not count; leave `layer` out to take all that is drawn", "nothing that has an outline is on layer %.40q", o.Layer)
+	case len(d.paths) == 0:
 		return Outline{}, fail(0, "draw the outline as one closed path; text and filled images are not outlines", "nothing is drawn in it that has an outline")
 	}
 	if err := d.extent(); err != nil {

@@ -13,8 +13,8 @@ import (
 
 // readSVG reads the shapes of an SVG document: SVG 1.1 (second edition, W3C
 // 2011), chapters 7 to 9. Styles are not looked at, but for display: none.
-func readSVG(src []byte, unit float64) (*drawing, *Error) {
-	s := &svg{d: &drawing{flip: true}, said: unit}
+func readSVG(src []byte, o Options) (*drawing, *Error) {
+	s := &svg{d: &drawing{flip: true}, said: o.Unit, layer: o.Layer}
 	dec := xml.NewDecoder(bytes.NewReader(src))
 	dec.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil } // what is read is ASCII
 	dec.Strict = false                                                                     // for entities of drawing programs
@@ -52,6 +52,8 @@ type svg struct {
 	seen  bool     // the root has begun
 	stack []matrix // of the elements that are open
 	skip  int      // elements open inside one that is not drawn
+	layer string   // of the shapes that count; "": all
+	depth int      // elements that were open when that layer began; 0: outside it
 }
 
 func (s *svg) token(tok xml.Token, line int) *Error {
@@ -61,6 +63,9 @@ func (s *svg) token(tok xml.Token, line int) *Error {
 			s.skip--
 		} else if len(s.stack) > 0 {
 			s.stack = s.stack[:len(s.stack)-1]
+			if len(s.stack) < s.depth {
+				s.depth = 0
+			}
 		}
 	case xml.StartElement:
 		if s.skip > 0 {
@@ -97,12 +102,33 @@ func (s *svg) start(t xml.StartElement, line int) *Error {
 	switch t.Name.Local {
 	case "g", "a", "switch":
 		s.stack = append(s.stack, m)
+		if s.depth == 0 && (strings.EqualFold(get("id"), s.layer) || strings.EqualFold(label(t), s.layer)) {
+			s.depth = len(s.stack)
+		}
 		return nil
 	case "use", "svg":
+		if s.layer != "" && s.depth == 0 {
+			s.skip++
+			return nil
+		}
 		return fail(line, "turn it into a path in the drawing program", "a copied or nested drawing (%s) is not followed", t.Name.Local)
 	}
 	s.skip++ // a shape has no children that are drawn
+	if s.layer != "" && s.depth == 0 {
+		return nil
+	}
 	return s.shape(t.Name.Local, get, m, line)
+}
+
+// label is the name that drawing programs show for a group: an attribute called
+// label in a name space of their own.
+func label(t xml.StartElement) string {
+	for _, a := range t.Attr {
+		if a.Name.Local == "label" && a.Name.Space != "" {
+			return a.Value
+		}
+	}
+	return ""
 }
 
 func (s *svg) root(t xml.StartElement, get func(string) string, line int) *Error {
