@@ -2,40 +2,49 @@ package forming
 
 import "buckwright/generate/geom"
 
-// touch carries a region's places over to the sheet. Nodes whose way enters the
-// tool are held where it does. It returns how many.
+// touch carries a region's places over to the sheet, the pressure being p. Nodes
+// whose way enters the tool are held where it does. It returns how many.
 func (f *former) touch(r *region, p float64, when moment) int {
 	hits := 0
 	tangled := r.tangled()
 	for i, n := range r.node[:r.free] {
-		st, from, to := &r.state[n], r.sheet.node[n], r.x[i]
+		st, from := &r.state[n], r.sheet.node[n]
 		st.press, st.when = p, when
-		push := r.pushing[i].Unit()
-		if tangled[i] {
-			f.fall(r, n, push)
+		share, hit := f.approach(r, i, n, p > 0)
+		to := from.Lerp(r.x[i], share)
+		switch {
+		case tangled[i]:
+			f.fall(r, n, r.pushing[i].Unit())
 			hits++
 			continue
-		}
-		if p > 0 { // the vacuum only rises, so no part of the sheet goes back
-			to = to.Sub(push.Scale(min(0, to.Sub(from).Dot(push))))
-		}
-		if to.Dist(st.seen) >= st.clear {
-			share, clear, hit := f.tool.meet(from, to)
-			to = from.Lerp(to, share)
-			st.seen, st.clear = to, clear
-			if hit {
-				st.held = true
-				hits++
-			}
-		}
-		if !(to.Z <= f.set.Rim) { // nothing lifts a sheet: the mesh can follow it no further
-			to = from
+		case !(to.Z <= f.set.Rim): // nothing lifts a sheet: the mesh can follow it no further
 			st.held, st.hangs = true, true
+			hits++
+			continue
+		case hit:
+			st.held = true
 			hits++
 		}
 		r.sheet.node[n] = to
 	}
 	return hits
+}
+
+// approach says how much of its way node n, the i-th of r, can go, and whether it
+// enters the tool then. Under vacuum it may not go back: the vacuum only rises.
+func (f *former) approach(r *region, i int, n int32, vacuum bool) (share float64, hit bool) {
+	st, from, to := &r.state[n], r.sheet.node[n], r.x[i]
+	if vacuum {
+		push := r.pushing[i].Unit()
+		to = to.Sub(push.Scale(min(0, to.Sub(from).Dot(push))))
+		r.x[i] = to
+	}
+	if to.Dist(st.seen) < st.clear {
+		return 1, false
+	}
+	share, clear, hit := f.tool.meet(from, to)
+	st.seen, st.clear = from.Lerp(to, share), clear
+	return share, hit
 }
 
 // tangled marks the free nodes of elements that turned over in the last step:

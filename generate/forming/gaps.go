@@ -88,17 +88,11 @@ func (f *former) radius(n int32) float64 {
 			if u < 0 {
 				continue
 			}
-			share := 1.0 // a side about the node is met twice, once from each element
-			if v[k] != n {
-				share = 0.5
-			} else {
-				share = 0.5 // half of the outer sides' bend belongs to the elements beyond
-			}
 			a, b := s.node[v[(k+1)%3]], s.node[v[(k+2)%3]]
 			e := b.Sub(a)
 			nu := s.normal(u)
 			angle := math.Atan2(nt.Unit().Cross(nu.Unit()).Dot(e.Unit()), nt.Unit().Dot(nu.Unit()))
-			w, d := angle*e.Len()*share, e.Unit()
+			w, d := angle*e.Len()/2, e.Unit() // half: met from both elements, or shared with one beyond
 			tensor[0] = tensor[0].Add(d.Scale(w * d.X))
 			tensor[1] = tensor[1].Add(d.Scale(w * d.Y))
 			tensor[2] = tensor[2].Add(d.Scale(w * d.Z))
