@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"buckwright/generate/geom"
 )
 
 // drape brings the frame down from the rim to the platen.
@@ -46,6 +48,9 @@ func (r *region) framed() bool {
 // follow settles a region without pressure, the frame having moved.
 func (f *former) follow(r *region, when moment) {
 	f.stiffen(r)
-	r.settle(looseTol, f.set.Element)
+	slope := make([]geom.Vec, len(r.x))
+	r.energy(r.x, slope)
+	addScaled(r.x[:r.free], r.k.solve(slope[:r.free], 0.05), -1) // as the harmonic sheet would follow
+	r.settle(drapeTol, f.set.Element)
 	f.touch(r, 0, when)
 }

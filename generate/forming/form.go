@@ -18,8 +18,9 @@ const (
 	dropShare    = 2.0   // and that the frame comes down in one step
 	growShare    = 1.7   // longest side that a formed element is left with
 	mostSteps    = 3000  // of either stage
-	looseTol     = 0.005 // force left over while the sheet moves, and at rest
-	tightTol     = 1e-3
+	drapeTol     = 0.02  // force left over while the frame comes down,
+	looseTol     = 0.005 // while the vacuum rises,
+	tightTol     = 1e-3  // and at rest
 )
 
 // former is a shot under way.

@@ -70,13 +70,14 @@ func (f *former) inflate(r *region, p0 float64) (p float64, moves bool) {
 	if !(softness > 0 && softness < math.Inf(1)) {
 		return p0, false
 	}
-	aim := stepShare * f.set.Element
+	aim := stepShare * math.Sqrt(f.set.Element*usualElement) // so that the cost grows slower than the steps of an element would
 	start, volume := r.x, r.volume(r.x)
 	r.load.cap = f.set.Vacuum
 	r.load.rate = firmness / softness
 	more := aim * (1 + firmness) / (r.load.rate * longest(give))
 	for range 6 { // the sheet's own stiffness is only guessed by the harmonic one
 		r.x = append([]geom.Vec(nil), start...)
+		addScaled(r.x[:r.free], give, min(aim/longest(give), more*r.load.rate/(1+firmness)))
 		r.load.full = volume + p0/r.load.rate + more
 		p = r.settle(looseTol, f.set.Element)
 		moved := farthest(r.x[:r.free], start)
