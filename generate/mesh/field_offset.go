@@ -69,19 +69,32 @@ func (o fieldOffset) shorten(b geom.Ball, d float64) sdf.Solid {
 
 // Cell is the largest cell that follows the surface to within tol mm.
 func (o fieldOffset) Cell(tol float64) float64 {
-	if o.near.tris == nil {
-		return o.near.f.bend.cell(tol, o.r, math.Pi)
+	bend, turn := o.near.bends()
+	return bend.cell(tol, o.r, 2*turn)
+}
+
+// Creased reports whether the offset surface may have sharp edges: those of the
+// mesh, and those where surfaces from different sides, or from a curve tighter
+// than the offset, run into each other.
+func (o fieldOffset) Creased() bool {
+	bend, turn := o.near.bends()
+	return bend.creaseOut || bend.creaseIn || turn > float64(fieldCrease) || bend.radius(o.r) < fieldFine
+}
+
+// bends is how the triangles turn, and the largest angle between their normals
+// and that of the nearest.
+func (l fieldLocal) bends() (bend fieldBend, turn float64) {
+	if l.tris == nil {
+		return l.f.bend, math.Pi
 	}
-	var bend fieldBend
-	turn := 0.0
-	first := o.near.f.bvh.tris[o.near.tris[0].k].n
-	for _, t := range o.near.tris {
-		bend.join(o.near.f.facets[t.k].bend)
-		if tri := &o.near.f.bvh.tris[t.k]; tri.width() > fieldThin {
+	first := l.f.bvh.tris[l.tris[0].k].n
+	for _, t := range l.tris {
+		bend.join(l.f.facets[t.k].bend)
+		if tri := &l.f.bvh.tris[t.k]; tri.width() > fieldThin {
 			turn = max(turn, fieldAngle(first, tri.n))
 		}
 	}
-	return bend.cell(tol, o.r, 2*turn)
+	return bend, turn
 }
 
 // fieldThin is the width, in mm, below which the normal of a triangle tells
@@ -125,13 +138,7 @@ func (b fieldBend) cell(tol, r, turn float64) float64 {
 	if b.out == 0 && b.in == 0 && !round { // planes and sharp edges
 		return math.Inf(1)
 	}
-	radius := math.Inf(1)
-	if b.out > 0 {
-		radius = min(radius, max(0, 1/b.out+r))
-	}
-	if b.in > 0 {
-		radius = min(radius, max(0, 1/b.in-r))
-	}
+	radius := b.radius(r)
 	if round {
 		radius = min(radius, math.Abs(r))
 	}
@@ -140,6 +147,19 @@ func (b fieldBend) cell(tol, r, turn float64) float64 {
 		l = max(l, 8*tol/turn)
 	}
 	return min(fieldCoarse, max(fieldFine, l))
+}
+
+// radius is the least radius of the folds moved out by r, 0 where that is beyond
+// their centre.
+func (b fieldBend) radius(r float64) float64 {
+	radius := math.Inf(1)
+	if b.out > 0 {
+		radius = min(radius, max(0, 1/b.out+r))
+	}
+	if b.in > 0 {
+		radius = min(radius, max(0, 1/b.in-r))
+	}
+	return radius
 }
 
 // bendAt measures the folds at the edges of the triangle at k. The curvature of

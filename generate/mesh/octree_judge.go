@@ -31,7 +31,7 @@ func (t *octree) judge(n *octNode) int8 {
 		return octActive
 	}
 	reach, planar := t.octReach(n.solid)
-	if float64(n.size)*t.h > reach {
+	if float64(n.size)*t.h > 2.1*reach {
 		return octSplit
 	}
 	c := octProbe{octRules: &t.octRules, solid: n.solid, planar: planar, ball: t.ball(n.min, n.size)}
@@ -141,7 +141,7 @@ const (
 // gather adds the planes of the surface within the cell that its edges may miss.
 func (c *octProbe) gather() {
 	size := c.box.Max.X - c.box.Min.X
-	if !c.planar && size <= octSafe {
+	if !c.planar && (size <= octSafe || !sdf.Creased(c.solid)) {
 		return
 	}
 	for i := range 8 {

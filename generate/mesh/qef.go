@@ -249,9 +249,31 @@ func qefFlat(planes []qefPlane) geom.Vec {
 	return v
 }
 
-// qefOnFace reports that p is within a face with normal n, no nearer than d to
-// its rim, where the normal would mean little.
+// qefOnFace reports that p, on the surface, is within a face with normal n, no
+// nearer than d to its rim, where the normal would mean little: on a face the
+// field stays at 0 on all sides along the tangent plane, however steep it is across.
 func qefOnFace(s sdf.Solid, p, n geom.Vec, d float64) bool {
 	off := 0.02*d + 10*d*d // mm: some curvature is allowed
-	return math.Abs(s.Dist(p.Add(n.Scale(d)))-d) < off && math.Abs(s.Dist(p.Sub(n.Scale(d)))+d) < off
+	u, v := qefTangents(n)
+	for _, t := range [3]geom.Vec{u, u.Scale(-0.5).Add(v.Scale(octRoot3 / 2)), u.Scale(-0.5).Sub(v.Scale(octRoot3 / 2))} {
+		if !(math.Abs(s.Dist(p.Add(t.Scale(d)))) < off) {
+			return false
+		}
+	}
+	return true
+}
+
+// qefTangents are two unit vectors square to n and to each other.
+func qefTangents(n geom.Vec) (u, v geom.Vec) {
+	a := n.Abs()
+	switch {
+	case a.X <= a.Y && a.X <= a.Z:
+		u = geom.Vec{X: 1}
+	case a.Y <= a.Z:
+		u = geom.Vec{Y: 1}
+	default:
+		u = geom.Vec{Z: 1}
+	}
+	u = n.Cross(u).Unit()
+	return u, n.Cross(u)
 }

@@ -136,7 +136,9 @@ func bendsOf(s Solid) bends {
 		const tol = 1e-2 // any value: the radius is the same
 		c := t.Cell(tol)
 		r := c * c / (8 * tol)
-		return bends{r, r, true, true}
+		k, ok := s.(Creaser)
+		sharp := !ok || k.Creased()
+		return bends{r, r, sharp, sharp}
 	}
 	return bends{0, 0, true, true}
 }

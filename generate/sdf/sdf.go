@@ -41,6 +41,18 @@ type Resolver interface {
 	Cell(tol float64) float64
 }
 
+// Creaser is a Solid that knows whether faces of it may meet in a sharp edge.
+// The facets of a mesh that stands for something round make none.
+type Creaser interface {
+	Creased() bool
+}
+
+// Creased reports whether s may have sharp edges.
+func Creased(s Solid) bool {
+	b := bendsOf(s)
+	return b.ridge || b.valley
+}
+
 // Exact tells on which sides a solid's field is the true distance.
 type Exact interface {
 	ExactOutside() bool
