@@ -123,16 +123,16 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 		return nil, err
 	}
 	o.Progress(0.6)
-	return contourThin(ctx, full, r.distAt, o)
+	return contourThin(ctx, full, o)
 }
 
 // contourThin drops the triangles that are not needed. Where that makes triangles
 // cross, the vertices nearby are kept and it begins anew.
-func contourThin(ctx context.Context, s *splitter, dist func(geom.Vec) float64, o Options) (*Mesh, error) {
+func contourThin(ctx context.Context, s *splitter, o Options) (*Mesh, error) {
 	locked := make([]bool, len(s.out.V))
 	around := 4 * o.Tol
 	for range 6 {
-		h := newThinner(s, dist)
+		h := newThinner(s)
 		h.locked = locked
 		if err := h.run(ctx, o.Workers, 0.8*o.Tol); err != nil {
 			return nil, err

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -73,21 +74,27 @@ func (l fieldLocal) shorten(b geom.Ball, d float64) fieldLocal {
 		out.side = math.Copysign(1, d)
 	}
 	reach := geom.Ball{C: b.C, R: math.Abs(d) + 2*b.R + bvhRounding}
+	var room [fieldLong]bvhNear
+	near := room[:0]
 	if l.tris == nil {
-		out.tris = l.f.bvh.collect(reach, fieldList)
+		near = l.f.bvh.collect(reach, fieldList)
 	} else {
-		out.tris = make([]bvhNear, 0, len(l.tris))
+		way := b.C.Sub(l.ball.C)
+		off := way.Len()
 		for i := range l.tris {
-			k := l.tris[i].k
-			if n := l.f.bvh.tris[k].near(k, b.C); n.dist <= reach.R {
-				out.tris = append(out.tris, n)
+			t := &l.tris[i]
+			if t.least(way, off) > reach.R {
+				continue
+			}
+			if n := l.f.bvh.tris[t.k].near(t.k, b.C); n.dist <= reach.R {
+				near = append(near, n)
 			}
 		}
 	}
-	bvhFirst(out.tris)
-	out.tris = bvhCan(out.tris, b.R, bvhBend(math.Abs(d)-b.R, b.R))
-	if l.tris == nil && len(out.tris) > fieldLong {
-		out.tris = nil
+	bvhFirst(near)
+	near = bvhCan(near, b.R, bvhBend(math.Abs(d)-b.R, b.R))
+	if l.tris != nil || len(near) <= fieldLong {
+		out.tris = slices.Clone(near) // no longer than need be
 	}
 	return out
 }

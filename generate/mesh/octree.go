@@ -3,6 +3,7 @@ package mesh
 import (
 	"context"
 	"math"
+	"math/bits"
 	"sync"
 	"sync/atomic"
 
@@ -123,36 +124,53 @@ func (g *octGrid) root(i int32) octPoint {
 // find is the leaf that holds the finest cell at p, or -1 outside.
 func (t *octree) find(p octPoint) int32 {
 	var r octPoint
+	level := bits.TrailingZeros32(uint32(t.block)) // it is a power of two
 	for a := range 3 {
-		if p[a] < 0 || p[a] >= t.n[a]*t.block {
+		if r[a] = p[a] >> level; r[a] < 0 || r[a] >= t.n[a] {
 			return -1
 		}
-		r[a] = p[a] / t.block
 	}
 	i := r[0] + t.n[0]*(r[1]+t.n[1]*r[2])
 	for t.nodes[i].kind == octSplit {
-		n := &t.nodes[i]
-		half := n.size / 2
-		k := int32(0)
-		for a := range 3 {
-			if p[a] >= n.min[a]+half {
-				k |= 1 << a
-			}
-		}
-		i = n.child + k
+		level--
+		i = t.nodes[i].child + (p[0]>>level&1 | p[1]>>level&1<<1 | p[2]>>level&1<<2)
 	}
 	return i
 }
 
-// distAt is the field at p, by the shortest solid that is right there.
-func (t *octree) distAt(p geom.Vec) float64 {
+// octLook asks for the field point after point, and remembers the leaf: the next
+// point is mostly in the same.
+type octLook struct {
+	tree *octree
+	leaf int32
+}
+
+// at is the field at p, by the shortest solid that is right there.
+func (l *octLook) at(p geom.Vec) float64 {
+	t := l.tree
 	d := p.Sub(t.origin).Scale(1 / t.h)
-	leaf := t.find(octPoint{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))})
-	if leaf >= 0 && t.nodes[leaf].kind == octActive {
-		return t.nodes[leaf].solid.Dist(p)
+	q := octPoint{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))}
+	if l.leaf < 0 || !t.nodes[l.leaf].holds(q) {
+		l.leaf = t.find(q)
+	}
+	if l.leaf >= 0 && t.nodes[l.leaf].kind == octActive {
+		return t.nodes[l.leaf].solid.Dist(p)
 	}
 	return t.whole.Dist(p)
 }
+
+// holds reports that the finest cell at p is part of the leaf.
+func (n *octNode) holds(p octPoint) bool {
+	for a := range 3 {
+		if uint32(p[a]-n.min[a]) >= uint32(n.size) {
+			return false
+		}
+	}
+	return true
+}
+
+// look starts without a leaf.
+func (t *octree) look() octLook { return octLook{t, octNone} }
 
 // leaves lists the active leaves in a fixed order.
 func (t *octree) leaves() []int32 {

@@ -19,6 +19,7 @@ type refiner struct {
 // run returns the first mesh that is near enough, or that of the finest tree.
 func (r *refiner) run(ctx context.Context) (*splitter, error) {
 	k := newOctSkeleton(r.octree)
+	known := 0 // the loops there were at the last survey
 	for round := 0; ; round++ {
 		if err := contourTrace(ctx, k, r.workers); err != nil {
 			return nil, err
@@ -34,13 +35,17 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 			return nil, err
 		}
 		s.unclamp()
-		bad, err := r.survey(ctx, s)
+		bad, err := r.survey(ctx, s, known)
+		if err == nil && len(bad) == 0 && known > 0 {
+			bad, err = r.survey(ctx, s, 0)
+		}
 		if err != nil {
 			return nil, err
 		}
 		if len(bad) == 0 || round == 8 {
 			return s, nil
 		}
+		known = len(k.loops)
 		for _, leaf := range bad {
 			r.split(leaf)
 		}
@@ -89,36 +94,63 @@ func (s *splitter) unclamp() {
 // unmeet puts back the moved vertices that come too near to another vertex,
 // and tells whether there were any.
 func (s *splitter) unmeet(moved []bool) bool {
-	const cell = 4 * gateNear
-	key := func(p geom.Vec) [3]int32 {
-		return [3]int32{int32(math.Floor(p.X / cell)), int32(math.Floor(p.Y / cell)), int32(math.Floor(p.Z / cell))}
-	}
-	at := map[[3]int32][]int32{} // moved vertices
-	box := geom.EmptyBox()
+	at := refineCells{cell: map[[3]int32][]int32{}}
 	for i, m := range moved {
 		if m {
-			at[key(s.out.V[i])] = append(at[key(s.out.V[i])], int32(i))
-			box = box.Include(s.out.V[i])
+			at.add(s.out.V[i], int32(i))
 		}
 	}
-	box = box.Grow(cell)
 	found := false
 	for j, p := range s.out.V {
-		if !box.Contains(p) {
-			continue
-		}
-		k := key(p)
-		for n := range 27 {
-			for _, i := range at[[3]int32{k[0] + int32(n%3-1), k[1] + int32(n/3%3-1), k[2] + int32(n/9-1)}] {
-				if int(i) != j && moved[i] && s.out.V[i].Dist(p) < 2*gateNear {
-					moved[i] = false
-					s.out.V[i] = s.loopOf(i).p
-					found = true
-				}
+		for _, i := range at.around(p) {
+			if int(i) != j && moved[i] && s.out.V[i].Dist(p) < 2*gateNear {
+				moved[i] = false
+				s.out.V[i] = s.loopOf(i).p
+				found = true
 			}
 		}
 	}
 	return found
+}
+
+// refineCells files vertices under the small cells that they are in or near to.
+type refineCells struct {
+	cell map[[3]int32][]int32
+	some [1 << 10]uint64 // a bit for each hash of a cell that is not empty
+}
+
+const refineCell = 8 * gateNear // mm, edge of a cell: few vertices are near to two
+
+func refineKey(p geom.Vec) [3]int32 {
+	return [3]int32{int32(math.Floor(p.X / refineCell)), int32(math.Floor(p.Y / refineCell)), int32(math.Floor(p.Z / refineCell))}
+}
+
+func refineHash(k [3]int32) uint32 {
+	return (uint32(k[0])*73856093 ^ uint32(k[1])*19349663 ^ uint32(k[2])*83492791) >> 8 & 0xffff
+}
+
+func (c *refineCells) add(p geom.Vec, i int32) {
+	d := geom.Vec{X: 2 * gateNear, Y: 2 * gateNear, Z: 2 * gateNear}
+	lo, hi := refineKey(p.Sub(d)), refineKey(p.Add(d))
+	for x := lo[0]; x <= hi[0]; x++ {
+		for y := lo[1]; y <= hi[1]; y++ {
+			for z := lo[2]; z <= hi[2]; z++ {
+				k := [3]int32{x, y, z}
+				c.cell[k] = append(c.cell[k], i)
+				h := refineHash(k)
+				c.some[h/64] |= 1 << (h % 64)
+			}
+		}
+	}
+}
+
+// around lists the vertices within 2 gateNear of p, and a few others.
+func (c *refineCells) around(p geom.Vec) []int32 {
+	k := refineKey(p)
+	if h := refineHash(k); c.some[h/64]>>(h%64)&1 == 0 {
+		return nil
+	}
+	return c.cell[k]
 }
 
 // tangled lists the triangles of tris that are degenerate, have corners that
@@ -144,10 +176,10 @@ func (g *gate) tangled(tris []int32) []int32 {
 }
 
 // survey lists the leaves to split: the largest at each triangle that is too far
-// from the surface.
-func (r *refiner) survey(ctx context.Context, s *splitter) ([]int32, error) {
+// from the surface. It looks at triangles with a loop from number known on.
+func (r *refiner) survey(ctx context.Context, s *splitter, known int) ([]int32, error) {
 	far := make([]bool, len(s.out.T))
-	err := octChunks(ctx, len(s.out.T), r.workers, func(i int) { far[i] = r.far(s, i) })
+	err := octChunks(ctx, len(s.out.T), r.workers, func(i int) { far[i] = s.fresh(i, known) && r.far(s, i) })
 	if err != nil {
 		return nil, err
 	}
@@ -185,6 +217,16 @@ func (r *refiner) survey(ctx context.Context, s *splitter) ([]int32, error) {
 	return bad, nil
 }
 
+// fresh reports that triangle i has a corner in a loop from number known on.
+func (s *splitter) fresh(i, known int) bool {
+	for _, v := range s.out.T[i] {
+		if int(v) < len(s.loop) && int(s.loop[v]) >= known {
+			return true
+		}
+	}
+	return known == 0
+}
+
 // far samples triangle i and tells whether it leaves the surface.
 func (r *refiner) far(s *splitter, i int) bool {
 	t := s.out.T[i]
@@ -192,8 +234,9 @@ func (r *refiner) far(s *splitter, i int) bool {
 		return false
 	}
 	a, b, c := s.out.Corners(i)
+	look := r.look()
 	for _, p := range triSamples(a, b, c) {
-		if math.Abs(r.distAt(p)) > r.limit {
+		if math.Abs(look.at(p)) > r.limit {
 			return true
 		}
 	}

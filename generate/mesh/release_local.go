@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -99,7 +100,7 @@ func (s *release) Local(b geom.Ball) sdf.Solid {
 	if tris = s.can(tris, b); len(tris) > fieldLong {
 		return s
 	}
-	return &releaseLocal{s, b, tris}
+	return &releaseLocal{s, b, slices.Clone(tris)}
 }
 
 // Local shortens the list for a smaller ball.
@@ -108,14 +109,15 @@ func (l *releaseLocal) Local(b geom.Ball) sdf.Solid {
 	if far, ok := l.s.pruned(b, phi); ok {
 		return far
 	}
-	tris := make([]bvhNear, 0, len(l.tris))
+	var room [fieldLong]bvhNear
+	tris := room[:0]
 	for i := range l.tris {
 		k := l.tris[i].k
 		if n := l.s.cone.near(&l.s.bvh.tris[k], k, b.C); n.dist <= phi+2*b.R+bvhRounding {
 			tris = append(tris, n)
 		}
 	}
-	return &releaseLocal{l.s, b, l.s.can(tris, b)}
+	return &releaseLocal{l.s, b, slices.Clone(l.s.can(tris, b))}
 }
 
 // pruned is the solid that stands for the sweep where its surface stays out of the ball.

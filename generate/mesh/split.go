@@ -99,9 +99,15 @@ func (s *splitter) settle(i int) {
 		}
 		l.planes = d.planes
 	}
-	if sharp && v.Dist(c.ball.C) <= 2*c.ball.R && math.Abs(s.tree.distAt(v)) < splitMargin {
+	if sharp && v.Dist(c.ball.C) <= 2*c.ball.R && math.Abs(s.distAt(v)) < splitMargin {
 		l.want = s.round(v)
 	}
+}
+
+// distAt is the field at a point.
+func (s *splitter) distAt(p geom.Vec) float64 {
+	look := s.tree.look()
+	return look.at(p)
 }
 
 // triangles builds the mesh.

@@ -26,12 +26,14 @@ type thinner struct {
 	locked []bool
 	pts    [][]geom.Vec // dropped vertices, at the triangle that covers them
 	off    []float64    // error of each triangle, NaN when not measured
-	dist   func(p geom.Vec) float64
+	look   octLook
 
 	dirty   []bool  // vertices to be tried again
 	touched []int32 // sweep in which the surroundings last changed
 	stamp   int32
 	slab    []uint8
+	within  int     // the slab that is thinned, or -1
+	across  []int32 // vertices of other slabs whose surroundings have changed
 	mark    []int64
 	marked  int64     // every slab counts by thinSlabs, each from another start
 	fresh   []thinTri // scratch
@@ -53,13 +55,13 @@ const (
 	thinFan   = 160      // triangles: vertices with more are left
 )
 
-func newThinner(s *splitter, dist func(geom.Vec) float64) *thinner {
+func newThinner(s *splitter) *thinner {
 	n := len(s.out.V)
 	h := &thinner{
 		v: s.out.V, t: append([][3]int32(nil), s.out.T...), dead: make([]bool, len(s.out.T)),
 		planes: s.planes(), sharp: make([]bool, n), locked: make([]bool, n),
-		pts: make([][]geom.Vec, len(s.out.T)), dist: dist,
-		dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int64, n),
+		pts: make([][]geom.Vec, len(s.out.T)), look: s.tree.look(),
+		within: -1, dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int64, n),
 	}
 	for v := range s.loop {
 		h.sharp[v] = s.loopOf(int32(v)).sharp
@@ -142,7 +144,8 @@ func (h *thinner) tighten(ctx context.Context, workers int, d float64) error {
 			flat = flat && h.on[id] != nil
 		}
 		if n = n.Unit().Scale(d); !flat {
-			h.tight[u] = !(h.dist(h.v[u].Sub(n)) < 0 && h.dist(h.v[u].Add(n)) > 0)
+			look := h.look
+			h.tight[u] = !(look.at(h.v[u].Sub(n)) < 0 && look.at(h.v[u].Add(n)) > 0)
 		}
 	})
 }
@@ -180,24 +183,26 @@ func (h *thinner) slabs() {
 	}
 }
 
-// deep reports that u may be dropped without a look at another slab: its
-// neighbours, and theirs, are of one slab.
+// deep reports that u may be dropped while others thin the other slabs: its
+// neighbours are of its own. Triangles with corners in two slabs then stay as they are.
 func (h *thinner) deep(u int32) bool {
 	k := h.slab[u]
 	for _, id := range h.fan[u] {
-		for _, x := range h.t[id] {
-			if h.slab[x] != k {
-				return false
-			}
-			for _, far := range h.fan[x] {
-				c := h.t[far]
-				if h.slab[c[0]] != k || h.slab[c[1]] != k || h.slab[c[2]] != k {
-					return false
-				}
-			}
+		if c := h.t[id]; h.slab[c[0]] != k || h.slab[c[1]] != k || h.slab[c[2]] != k {
+			return false
 		}
 	}
 	return true
+}
+
+// stir notes that the surroundings of v have changed. Vertices of another slab
+// than the one that is thinned are told when all are done.
+func (h *thinner) stir(v int32) {
+	if h.within >= 0 && int(h.slab[v]) != h.within {
+		h.across = append(h.across, v)
+		return
+	}
+	h.touched[v], h.dirty[v] = h.stamp, true
 }
 
 // sweeps tries all dirty vertices, in an order that spreads them, until none
@@ -212,13 +217,13 @@ func (h *thinner) sweeps(ctx context.Context, workers int, try func(h *thinner, 
 		h.stamp++
 		var dropped [thinSlabs]int
 		var used [thinSlabs]int64
-		var shallow [thinSlabs][]int32
+		var shallow, across [thinSlabs][]int32
 		err := octParallel(ctx, thinSlabs, workers, func(k int) {
 			own := *h // its own scratch
 			own.fresh, own.normals, own.loose = nil, nil, nil
-			own.marked = h.marked + int64(k)
-			lists[k], shallow[k], dropped[k] = own.sweep(lists[k], true, try)
-			used[k] = own.marked
+			own.marked, own.within = h.marked+int64(k), k
+			lists[k], shallow[k], dropped[k] = own.sweep(lists[k], try)
+			used[k], across[k] = own.marked, own.across
 		})
 		if err != nil {
 			return err
@@ -226,9 +231,12 @@ func (h *thinner) sweeps(ctx context.Context, workers int, try func(h *thinner, 
 		for k := range thinSlabs {
 			h.marked = max(h.marked, used[k])
 			lists[thinSlabs] = append(lists[thinSlabs], shallow[k]...)
+			for _, v := range across[k] {
+				h.stir(v)
+			}
 		}
 		h.marked += thinSlabs
-		rest, _, n := h.sweep(lists[thinSlabs], false, try)
+		rest, _, n := h.sweep(lists[thinSlabs], try)
 		lists[thinSlabs] = rest
 		for _, d := range dropped {
 			n += d
@@ -241,14 +249,14 @@ func (h *thinner) sweeps(ctx context.Context, workers int, try func(h *thinner, 
 
 // sweep tries a list of vertices once. It returns those that are left: of a slab,
 // apart from those that are not deep in it.
-func (h *thinner) sweep(list []int32, slab bool, try func(h *thinner, u int32) bool) (left, shallow []int32, dropped int) {
+func (h *thinner) sweep(list []int32, try func(h *thinner, u int32) bool) (left, shallow []int32, dropped int) {
 	left = list[:0]
 	for _, u := range list {
 		switch {
 		case len(h.fan[u]) == 0:
 			continue
 		case !h.dirty[u] || h.touched[u] == h.stamp || len(h.fan[u]) > thinFan:
-		case slab && !h.deep(u):
+		case h.within >= 0 && !h.deep(u):
 			shallow = append(shallow, u)
 			continue
 		default:

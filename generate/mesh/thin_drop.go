@@ -32,7 +32,7 @@ func (h *thinner) linked(u, w int32) bool {
 		c := h.t[id]
 		k := gateCorner(c, w)
 		x := c[(k+1)%3] // each neighbour of w once
-		if h.mark[x] == h.marked {
+		if (h.within < 0 || int(h.slab[x]) == h.within) && h.mark[x] == h.marked {
 			common++
 			if len(h.fan[x]) <= 3 {
 				return false
@@ -254,6 +254,9 @@ func triSamples(a, b, c geom.Vec) [4]geom.Vec {
 	return [4]geom.Vec{m, a.Lerp(b, 0.5).Lerp(m, in), b.Lerp(c, 0.5).Lerp(m, in), c.Lerp(a, 0.5).Lerp(m, in)}
 }
 
+// dist is the field at p.
+func (h *thinner) dist(p geom.Vec) float64 { return h.look.at(p) }
+
 // error samples how far a triangle is from the surface.
 func (h *thinner) error(c [3]int32) float64 {
 	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
@@ -339,10 +342,8 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 		h.pts[id] = append(h.pts[id], p)
 	}
 	h.loose = loose
-	h.around(w, func(_, x, _ int32) {
-		h.touched[x], h.dirty[x] = h.stamp, true
-	})
-	h.touched[w], h.dirty[w] = h.stamp, true
+	h.around(w, func(_, x, _ int32) { h.stir(x) })
+	h.stir(w)
 }
 
 // forget takes triangle id out of the fan of v.
