@@ -141,6 +141,12 @@ const (
 // gather adds the planes of the surface within the cell that its edges may miss.
 func (c *octProbe) gather() {
 	size := c.box.Max.X - c.box.Min.X
+	if facets, ok := sdf.Facets(c.solid, c.box); ok {
+		for _, f := range facets {
+			c.add(qefPlane{f.P, f.N})
+		}
+		return
+	}
 	if !c.planar && (size <= octSafe || !sdf.Creased(c.solid)) {
 		return
 	}

@@ -102,6 +102,8 @@ func (a bends) with(b bends) bends {
 	return bends{min(a.convex, b.convex), min(a.concave, b.concave), a.ridge || b.ridge, a.valley || b.valley}
 }
 
+func (a bends) sharp() bool { return a.ridge || a.valley }
+
 // flip is the same surface seen from the other side.
 func (a bends) flip() bends { return bends{a.concave, a.convex, a.valley, a.ridge} }
 

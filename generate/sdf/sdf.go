@@ -47,12 +47,6 @@ type Creaser interface {
 	Creased() bool
 }
 
-// Creased reports whether s may have sharp edges.
-func Creased(s Solid) bool {
-	b := bendsOf(s)
-	return b.ridge || b.valley
-}
-
 // Exact tells on which sides a solid's field is the true distance.
 type Exact interface {
 	ExactOutside() bool

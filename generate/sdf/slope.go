@@ -106,6 +106,16 @@ func (s *taperPart) Dist(p geom.Vec) float64 {
 	return max(s.plan.Dist(p.XY())*s.cos+(p.Z-s.z)*s.sin, s.end0-p.Z, p.Z-s.end1)
 }
 
+// Creased is false where the ball reaches no end and the sections grow: sides
+// that come nearer to each other meet in a roof's ridge.
+func (s *taperPart) Creased() bool {
+	if s.z0 == s.end0 || s.z1 == s.end1 || !s.plan.convex2() {
+		return true
+	}
+	k0, k1 := (s.z-s.z0)*s.tan, (s.z-s.z1)*s.tan
+	return min(k0, k1) < 0 || slopedBends(s.plan.bends2(), k0, k1).sharp()
+}
+
 func (s *taperPart) whole() *taper {
 	t := s.taper
 	t.z0, t.z1 = s.end0, s.end1
@@ -220,4 +230,5 @@ type flarePart struct {
 }
 
 func (s *flarePart) bends() bends             { return s.bendsOver(s.w0, s.w1, s.w0 <= s.edge) }
+func (s *flarePart) Creased() bool            { return !s.plan.convex2() || s.bends().sharp() }
 func (s *flarePart) Cell(tol float64) float64 { return s.bends().cell(tol) }
