@@ -134,7 +134,7 @@ func contourThin(ctx context.Context, s *splitter, o Options) (*Mesh, error) {
 	for range 6 {
 		h := newThinner(s)
 		h.locked = locked
-		if err := h.run(ctx, o.Workers, 0.8*o.Tol); err != nil {
+		if err := h.run(ctx, o.Workers, 0.9*o.Tol); err != nil {
 			return nil, err
 		}
 		o.Progress(0.9)

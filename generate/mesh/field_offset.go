@@ -127,7 +127,7 @@ const (
 	fieldCrease = 30 * geom.Degree
 
 	// fieldFine and fieldCoarse bound the cell of anything but planes, in mm.
-	fieldFine, fieldCoarse = 0.2, 1.5
+	fieldFine, fieldCoarse = 0.25, 1.5
 )
 
 // cell is the largest cell that keeps the sag of a chord within tol on the

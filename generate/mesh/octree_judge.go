@@ -25,13 +25,17 @@ func (r *octRules) octReach(s sdf.Solid) (reach float64, planar bool) {
 	return reach, math.IsInf(reach, 1)
 }
 
+// octTrust is how much larger than the chord rule asks a cell may be, if what is
+// found in it says so: the rule goes by the tightest curve there could be.
+const octTrust = 2.1
+
 // judge tells whether a cell is fine enough (octActive) or must be split.
 func (t *octree) judge(n *octNode) int8 {
 	if _, flat := n.solid.(sdf.HalfSpace); flat || n.size <= t.floor {
 		return octActive
 	}
 	reach, planar := t.octReach(n.solid)
-	if float64(n.size)*t.h > 2.1*reach {
+	if float64(n.size)*t.h > octTrust*reach {
 		return octSplit
 	}
 	c := octProbe{octRules: &t.octRules, solid: n.solid, planar: planar, ball: t.ball(n.min, n.size)}

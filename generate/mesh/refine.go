@@ -47,9 +47,26 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 		}
 		known = len(k.loops)
 		for _, leaf := range bad {
-			r.split(leaf)
+			r.halve(leaf, 1+round/2)
 		}
 		r.balance()
+	}
+}
+
+// halve splits a leaf, and what of it is active then, levels deep: the few cells
+// that are still bad after some rounds need to be much finer.
+func (r *refiner) halve(leaf int32, levels int) {
+	if levels == 0 || r.nodes[leaf].kind == octActive && r.nodes[leaf].size == 1 {
+		return
+	}
+	if r.nodes[leaf].kind == octActive {
+		r.split(leaf)
+	}
+	if r.nodes[leaf].kind == octSplit {
+		first := r.nodes[leaf].child
+		for k := range int32(8) {
+			r.halve(first+k, levels-1)
+		}
 	}
 }
 
