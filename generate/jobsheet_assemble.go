@@ -35,6 +35,7 @@ func (r *Result) trimStep() export.Step {
 		Do: []string{
 			"Cut the flange away with snips, some millimetres outside the line, then stand the insert on its rim on a flat table, underside up.",
 			fmt.Sprintf("Stand the trim guide beside it, its face against the skirt, number up, and lay the blade flat on its land, its point standing out by the sheet and no more: it then cuts %s above the table. Hold it there with an M4 screw and a wide washer in the hole of the land, and clamp the guide's lower deck to the table; or hold both down by hand, the knife's handle over the deck. Turn the insert past the blade in several light passes, fingers away from it.", mm(1, -in.Trim)),
+			"Without the guide, scribe along the trim band, cut out of flats and stood round the skirt, and cut along the line.",
 			"Take the burr off. Check the height at the four corners and in the middle of each side.",
 		},
 		Block: export.Block{
@@ -71,7 +72,7 @@ func (r *Result) dryStep() export.Step {
 		Do: []string{
 			fmt.Sprintf("Set the insert into the base without felt or cement. It must go down until its pockets stand on the supports; its rim then lies %s under the neck's edge.", mm(2, d.Base.NeckTop+d.Base.GlueGap)),
 			"Put the items into the bare pockets: each has room all round for the felt and does not stick in the mouth.",
-			"Set the press tool on: its plugs go in and nothing but its stops touches the rim.",
+			"Set the press tool on: its plugs go in without scraping the walls.",
 			lid,
 		},
 		Block: export.Block{Facts: []export.Fact{
@@ -107,7 +108,7 @@ func (r *Result) feltStep(shelf pictures) export.Step {
 	if d.Press.Nest {
 		bed = "on the press nest"
 	}
-	s := export.Step{Title: "Line " + wrapText(k.Liner.Wrap),
+	s := export.Step{Title: "Lay the felt " + wrapText(k.Liner.Wrap),
 		Do: []string{
 			"Lay every piece of felt in dry and mark which is which.",
 			"Brush cement thinly on felt and sheet, " + mm(1, k.Liner.Cement) + " together; wait until both feel dry, as long as the cement's sheet says.",
@@ -149,9 +150,10 @@ const handMost = 300.0
 
 func (r *Result) glueStep() export.Step {
 	d := r.Dims
+	pads := r.padTable()
 	s := export.Step{Title: "Glue the insert into the base",
 		Do: []string{
-			fmt.Sprintf("Spread cement thinly on the %s of the base and on the undersides of the pockets that stand on them; wait as the cement's sheet says.", some(len(r.Layout.Floors), "glue pad")),
+			fmt.Sprintf("Spread cement thinly on the %s of the base and on the undersides of the pockets that stand on them; wait as the cement's sheet says.", some(len(pads.Rows), "glue pad")),
 			"Lower the insert level. What touches, holds: look from both sides first.",
 			fmt.Sprintf("Press on the rim, not on the floors, until it lies %s under the neck's edge all round.", mm(1, d.Base.NeckTop)),
 			"Load it with a few hundred grams as long as the cement's sheet says.",
@@ -159,13 +161,25 @@ func (r *Result) glueStep() export.Step {
 		Block: export.Block{Cautions: []export.Caution{solventCaution(!d.Press.Nest)}, Facts: []export.Fact{
 			{Name: "room for cement on a pad", Value: mm(2, d.Base.GlueGap)},
 			{Name: "rim below the neck's edge", Value: mm(1, d.Base.NeckTop)},
-		}},
+		}, Tables: []export.Table{pads}},
 	}
 	if d.Base.SkirtFelt {
 		row, _ := d.Row("force.insert")
 		s.Facts = append(s.Facts, export.Fact{Name: "push on the rim to get it in", Value: newtons(row.Nominal)})
 	}
 	return s
+}
+
+// padTable lists the glue pads on the base's floor.
+func (r *Result) padTable() export.Table {
+	t := export.Table{Caption: "Glue pads of the base, mm", Heads: []export.Head{
+		{Text: "under the pocket of"}, {Text: "length × width", Kind: export.Number},
+		{Text: "middle at x, y from the middle of the base", Kind: export.Number}, {Text: "cemented", Kind: export.Tick},
+	}}
+	for _, b := range r.Layout.Supports() {
+		t.Rows = append(t.Rows, []string{r.nearestItem(b.At), sizes(0, 2*b.Half.X, 2*b.Half.Y), r.fromMiddle(b.At.At(0)), ""})
+	}
+	return t
 }
 
 func (r *Result) padStep() export.Step {

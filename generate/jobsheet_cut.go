@@ -17,7 +17,7 @@ func (r *Result) cutSection() export.Section {
 	if len(r.Flats) == 0 {
 		return export.Section{}
 	}
-	s.Lead = []string{"Every piece is in flats as DXF for a cutter, SVG, and PDF to print at 100 %: measure its 100 mm bar before cutting. Arrows show the grain; see the cutter's allowance below, it is in the lines already."}
+	s.Lead = []string{"Every piece is in flats as DXF for a cutter, SVG, and PDF to print at 100 %: measure its 100 mm bar before cutting. Arrows show the grain. Where a cutter burns a kerf away, the lines allow for it."}
 	s.Tables = append(s.Tables, r.cutTable())
 	if t := r.stockTable(); len(t.Rows) > 0 {
 		s.Tables = append(s.Tables, t)
@@ -78,13 +78,23 @@ func flatFile(f *pattern.Flat) string {
 	return f.Name
 }
 
+// leastStrain is the strain that is told of; less is not felt in the hand.
+const leastStrain = 0.0005
+
 // flatNotes are what the maker should know of a flat, the worst first.
 func flatNotes(f *pattern.Flat) (out []string) {
 	if f.Refused != "" {
 		out = append(out, "No file is written: "+f.Refused)
 	}
-	if s := f.Strain; s != nil {
-		out = append(out, fmt.Sprintf("Laid in, it is stretched by up to %s and gathered by up to %s: %s.", percent(s.Stretch), percent(s.Gather), s.Where))
+	if s := f.Strain; s != nil && s.Most() >= leastStrain {
+		var how []string
+		if s.Stretch >= leastStrain {
+			how = append(how, "stretched by up to "+percent(s.Stretch))
+		}
+		if s.Gather >= leastStrain {
+			how = append(how, "gathered by up to "+percent(s.Gather))
+		}
+		out = append(out, "Laid in, it is "+list(how)+": "+s.Where+".")
 	}
 	return append(out, f.Notes...)
 }

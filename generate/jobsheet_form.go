@@ -133,8 +133,9 @@ func (r *Result) drawStep() export.Step {
 
 // nextStep says how long to wait between sheets, if a pause helps.
 func (r *Result) nextStep() export.Step {
+	soft := celsius(r.filament.Softens())
 	s := export.Step{Title: "Before the next sheet", Do: []string{
-		fmt.Sprintf("Let the buck cool until the hand can rest on it; its %s softens at about %s. Look at its edges and vents.", r.filament.Title, celsius(r.filament.Softens())),
+		fmt.Sprintf("Wait; where there is time, until a hand can rest on the buck. Its %s softens at about %s: look at its edges and vents.", r.filament.Title, soft),
 		"Number the sheet and let it rest for a day before it is measured: it goes on shrinking.",
 	}}
 	run := r.Shots
@@ -142,13 +143,13 @@ func (r *Result) nextStep() export.Step {
 	case run == nil || len(run.Skin) == 0:
 	case run.Peak() >= r.filament.Softens():
 		s.Cautions = []export.Caution{{
-			Text:  fmt.Sprintf("The sheet brings the buck's skin to about %s, and no pause keeps it under %s: it softens, vents close, the insert may stick. Few sheets, the buck cold before each, or another filament.", celsius(run.Peak()), celsius(r.filament.Softens())),
+			Text:  fmt.Sprintf("The sheet brings the buck's skin to about %s, and no pause keeps it under %s: it softens, vents close, the insert may stick. Few sheets, the buck cold before each, or another filament.", celsius(run.Peak()), soft),
 			Defer: "your own trial with one sheet",
 		}}
 	default:
 		s.Facts = []export.Fact{
-			{Name: fmt.Sprintf("pause, in a run of %d", len(run.Skin)), Value: seconds(run.Pause) + " or longer"},
-			{Name: "the buck's skin then reaches", Value: celsius(run.Peak()) + " at most"},
+			{Name: fmt.Sprintf("shortest pause, in a run of %d", len(run.Skin)), Value: seconds(run.Pause)},
+			{Name: "the buck's skin then reaches", Value: celsius(run.Peak()) + ", softens at " + soft},
 		}
 	}
 	return s

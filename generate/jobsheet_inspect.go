@@ -91,12 +91,15 @@ func (r *Result) prints(c *card) {
 	d := r.Dims
 	two := 2 * d.Print.Tp
 	for _, p := range r.Parts {
-		if p.Reference {
+		if p.Name != "buck" && p.Name != "base" && p.Name != "lid" { // the others' outsides fit nothing
 			continue
 		}
 		size := p.Printed.Bounds().Size()
 		c.size(p.Title+": length over all", calliper, fit.PlusMinus(size.X, two), "two faces; printer.scale")
 		c.size(p.Title+": width over all", calliper, fit.PlusMinus(size.Y, two), "two faces; printer.scale")
+	}
+	if row, ok := d.Row("trim.seat"); ok {
+		c.size("trim guide: height of its land", calliper, fit.Span{Nominal: row.Nominal, Least: row.Least, Most: row.Most}, "trim.seat")
 	}
 	out, off := r.Layout.OutsideHalf(), d.Print.Offset
 	for axis, name := range [2]string{"length", "width"} {

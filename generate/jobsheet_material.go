@@ -65,6 +65,9 @@ func (r *Result) buyTable() export.Table {
 	used(mm(2, k.Liner.Thickness)+" "+r.liner.Title, "felt", wrapText(k.Liner.Wrap))
 	used(mm(2, d.Lid.Liner)+" "+r.lidLiner.Title, "sponge", "under the lid")
 	used("contact cement for felt and "+r.sheet.Title, "cement", "liner, insert, pads")
+	if d.Lid.Label {
+		add(r.labelMaterial().Title, "1 label", some(n, "label"), "lid")
+	}
 	r.buyClosure(func(what string, pieces int, use string) {
 		add(what, strconv.Itoa(pieces), strconv.Itoa(pieces*n), use)
 	})

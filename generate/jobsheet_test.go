@@ -126,7 +126,7 @@ func saysEverything(t *testing.T, r *Result, sheet string) {
 	for _, f := range r.Findings {
 		says("finding "+f.ID, f.Where+": "+f.Value, f.Fix, f.Source, f.Title)
 		if f.LimitText != "none" {
-			says("finding "+f.ID, "limit "+f.LimitText)
+			says("finding "+f.ID, f.LimitText)
 		}
 	}
 	for _, row := range r.Dims.Rows {

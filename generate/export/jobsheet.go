@@ -98,7 +98,7 @@ var jobSheetPage string
 // values give the same bytes. It fails on a picture that is no PNG.
 func WriteJobSheet(w io.Writer, s JobSheet) error {
 	page, err := template.New("job sheet").Funcs(template.FuncMap{
-		"picture": pictureOf, "severity": severityOf, "counts": countsOf, "groups": groupsOf, "under": under, "inc": func(i int) int { return i + 1 },
+		"picture": pictureOf, "severity": severityOf, "counts": countsOf, "limit": limitOf, "groups": groupsOf, "under": under, "inc": func(i int) int { return i + 1 },
 	}).Parse(jobSheetPage)
 	if err != nil {
 		return fmt.Errorf("job sheet: %w", err)
@@ -161,6 +161,17 @@ func groupsOf(all []check.Finding) (out []group) {
 		out[last].All = append(out[last].All, f)
 	}
 	return out
+}
+
+// limitOf is how a finding's limit is said after its value; "" when there is none.
+func limitOf(text string) string {
+	switch {
+	case text == "none":
+		return ""
+	case strings.HasPrefix(text, "at "): // at least, at most
+		return "limit " + text
+	}
+	return text
 }
 
 // countsOf says how many findings there are of each severity.

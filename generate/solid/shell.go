@@ -60,19 +60,37 @@ func Base(l *Layout) sdf.Solid {
 	return sdf.Union(append([]sdf.Solid{shell}, l.supports(s)...)...)
 }
 
-// supports carry the pockets from below, and with them the product: each is a
-// block under a flat place, its top the pocket's underside less a glue gap.
-func (l *Layout) supports(s shells) []sdf.Solid {
-	hollow := l.Under(l.Dims.Base.GlueGap)
-	var out []sdf.Solid
+// Support is the plan of a block that carries a pocket: its middle, half sizes
+// and corner radius, and the height that it carries at.
+type Support struct {
+	At     geom.Vec2
+	Half   geom.Vec2
+	Corner float64
+	Top    float64
+}
+
+// Supports are the blocks of the base, one under each flat place that is large
+// enough. They carry the pockets from below, and with them the product.
+func (l *Layout) Supports() (out []Support) {
 	for _, f := range l.Floors {
 		size, c := f.Box.Size(), f.Box.Center()
 		hx, hy := size.X/2+surveyStep/2-supportIn, size.Y/2+surveyStep/2-supportIn
 		if hx < 3 || hy < 3 {
 			continue
 		}
-		plan := sdf.Place2(sdf.Rect(hx, hy, min(f.corner()+1, hx, hy)), c.XY(), 0)
-		block := sdf.Prism(plan, s.floor-0.5, f.Box.Min.Z+1)
+		out = append(out, Support{c.XY(), geom.Vec2{X: hx, Y: hy}, min(f.corner()+1, hx, hy), f.Box.Min.Z})
+	}
+	return out
+}
+
+// supports are the blocks as solids: the top of each is the pocket's underside
+// less a glue gap.
+func (l *Layout) supports(s shells) []sdf.Solid {
+	hollow := l.Under(l.Dims.Base.GlueGap)
+	var out []sdf.Solid
+	for _, b := range l.Supports() {
+		plan := sdf.Place2(sdf.Rect(b.Half.X, b.Half.Y, b.Corner), b.At, 0)
+		block := sdf.Prism(plan, s.floor-0.5, b.Top+1)
 		out = append(out, sdf.Difference(block, hollow))
 	}
 	return out
