@@ -27,11 +27,11 @@ func sizes(digits int, v ...float64) string {
 	return strings.Join(texts, " × ")
 }
 
-// gap keeps a unit on the line of its number.
-const gap = "\u00a0"
+// nbsp keeps a unit on the line of its number.
+const nbsp = "\u00a0"
 
 // mm writes one or more lengths with their unit.
-func mm(digits int, v ...float64) string { return sizes(digits, v...) + gap + "mm" }
+func mm(digits int, v ...float64) string { return sizes(digits, v...) + nbsp + "mm" }
 
 // percent writes a share, with a digit where it is small.
 func percent(share float64) string {
@@ -39,16 +39,16 @@ func percent(share float64) string {
 	if math.Abs(share) < 0.1 {
 		digits = 1
 	}
-	return fixed(digits, share*100) + gap + "%"
+	return fixed(digits, share*100) + nbsp + "%"
 }
 
 // newtons writes a force, and the mass that weighs as much.
 func newtons(f float64) string {
 	kilos := f / fit.Weight(1000)
 	if f >= 1000 {
-		return fixed(1, f/1000) + gap + "kN (as " + fixed(0, kilos) + gap + "kg weigh)"
+		return fixed(1, f/1000) + nbsp + "kN (as " + fixed(0, kilos) + nbsp + "kg weigh)"
 	}
-	return fixed(0, f) + gap + "N (as " + fixed(1, kilos) + gap + "kg weigh)"
+	return fixed(0, f) + nbsp + "N (as " + fixed(1, kilos) + nbsp + "kg weigh)"
 }
 
 // celsius writes one temperature or a range.
@@ -57,7 +57,7 @@ func celsius(v ...float64) string {
 	for i, x := range v {
 		texts[i] = fixed(0, x)
 	}
-	return strings.Join(texts, " to ") + gap + "°C"
+	return strings.Join(texts, " to ") + nbsp + "°C"
 }
 
 // seconds writes a time as a stopwatch is read: to a second, to five from
@@ -67,11 +67,11 @@ func seconds(s float64) string {
 	case math.IsInf(s, 1):
 		return "never"
 	case s < 30:
-		return fixed(0, s) + gap + "s"
+		return fixed(0, s) + nbsp + "s"
 	case s < 300:
-		return fixed(0, math.Round(s/5)*5) + gap + "s"
+		return fixed(0, math.Round(s/5)*5) + nbsp + "s"
 	}
-	return fixed(0, s/60) + gap + "min"
+	return fixed(0, s/60) + nbsp + "min"
 }
 
 // hours writes a long time as a clock does: "3:05".
