@@ -2,9 +2,7 @@ package judge
 
 import (
 	"image"
-	"image/png"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime"
 	"strconv"
@@ -27,16 +25,10 @@ type DXF struct {
 // Ezdxf reads and audits a DXF with ezdxf, and measures it with GEOS.
 func Ezdxf(t testing.TB, path string, grow float64) DXF {
 	t.Helper()
-	python := find(t, "python3")
-	if p := "/usr/bin/python3"; exec.Command(p, "-c", "import ezdxf, shapely").Run() == nil {
-		python = p // the one that sees the system's modules
-	} else if exec.Command(python, "-c", "import ezdxf, shapely").Run() != nil {
-		absent(t, "ezdxf or shapely for python3")
-	}
 	_, here, _, _ := runtime.Caller(0)
 	script := filepath.Join(filepath.Dir(here), "..", "..", "testdata", "judge", "drawing.py")
 	var d DXF
-	runJSON(t, &d, python, script, path, strconv.FormatFloat(grow, 'g', -1, 64))
+	Python(t, &d, []string{"ezdxf", "shapely"}, script, path, strconv.FormatFloat(grow, 'g', -1, 64))
 	return d
 }
 
@@ -73,15 +65,7 @@ func LongestLinePDF(t testing.TB, path string, page int) float64 {
 
 func longestLine(t testing.TB, path string) float64 {
 	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	img, err := png.Decode(f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	img := pixels(t, path)
 	best := 0
 	for y := img.Bounds().Min.Y; y < img.Bounds().Max.Y; y++ {
 		best = max(best, darkRun(img, y))

@@ -1,46 +1,56 @@
 package judge
 
 import (
-	"encoding/json"
 	"fmt"
+	"image"
+	"image/png"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 )
 
-// interpreter is the one that sees Debian's modules; the one on the path may not.
-const interpreter = "/usr/bin/python3"
-
-// Python runs a script with Debian's Python modules and reads the JSON that it
-// prints. Where the interpreter or one of the modules is missing, the test is
-// skipped, or fails when Folder is set.
-func Python(t testing.TB, into any, modules []string, script string, args ...string) {
+// pythonWith finds an interpreter that can import the modules: Debian's own, which
+// sees the system's modules, before the one on the path.
+func pythonWith(t testing.TB, modules ...string) string {
 	t.Helper()
-	if err := exec.Command(interpreter, "-c", "import "+strings.Join(modules, ", ")).Run(); err != nil {
-		if os.Getenv(Folder) != "" {
-			t.Fatalf("%s cannot import %s: %v", interpreter, strings.Join(modules, ", "), err)
+	list := strings.Join(modules, ", ")
+	for _, python := range []string{"/usr/bin/python3", "python3"} {
+		if exec.Command(python, "-c", "import "+list).Run() == nil {
+			return python
 		}
-		t.Skipf("%s cannot import %s; .ci/run installs them", interpreter, strings.Join(modules, ", "))
 	}
-	c := exec.Command(interpreter, append([]string{script}, args...)...)
-	var errs strings.Builder
-	c.Stderr = &errs
-	out, err := c.Output()
-	if err != nil {
-		t.Fatalf("%s: %v\n%s", script, err, errs.String())
-	}
-	if err := json.Unmarshal(out, into); err != nil {
-		t.Fatalf("%s: %v in %q", script, err, out)
-	}
+	absent(t, "python3 with "+list)
+	return ""
 }
 
-// Picture renders an SVG with librsvg at a resolution in pixels a millimetre
-// and gives the PNG file.
-func Picture(t testing.TB, svg string, perMM float64) string {
+// Python runs a script that needs these modules and reads the JSON that it prints.
+func Python(t testing.TB, into any, modules []string, script string, args ...string) {
 	t.Helper()
-	png := strings.TrimSuffix(svg, ".svg") + ".png"
-	dpi := fmt.Sprintf("%g", 25.4*perMM)
-	run(t, "rsvg-convert", "--unlimited", "-d", dpi, "-p", dpi, "-o", png, svg)
-	return png
+	runJSON(t, into, pythonWith(t, modules...), append([]string{script}, args...)...)
+}
+
+// Picture renders an SVG with librsvg, at a resolution in pixels a millimetre.
+func Picture(t testing.TB, svg string, perMM float64) image.Image {
+	t.Helper()
+	out := filepath.Join(t.TempDir(), "picture.png")
+	dots := fmt.Sprintf("%g", 25.4*perMM)
+	run(t, "rsvg-convert", "-d", dots, "-p", dots, "-o", out, svg)
+	return pixels(t, out)
+}
+
+// pixels reads a PNG.
+func pixels(t testing.TB, path string) image.Image {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	img, err := png.Decode(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
 }

@@ -2,7 +2,7 @@ package outline
 
 import (
 	"fmt"
-	"image/png"
+	"image"
 	"math"
 	"os"
 	"path/filepath"
@@ -64,17 +64,8 @@ func TestSVGAgainstRenderer(t *testing.T) {
 }
 
 // inked adds up the opacity of a picture, in pixels, and the size of what is drawn.
-func inked(t *testing.T, file string) (ink, width, height float64) {
+func inked(t *testing.T, img image.Image) (ink, width, height float64) {
 	t.Helper()
-	f, err := os.Open(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	img, err := png.Decode(f)
-	if err != nil {
-		t.Fatal(err)
-	}
 	b := img.Bounds()
 	if want := fmt.Sprint(1600, 1280); fmt.Sprint(b.Dx(), b.Dy()) != want {
 		t.Fatalf("the picture has %d x %d pixels, want %s", b.Dx(), b.Dy(), want)
