@@ -15,7 +15,7 @@ import (
 )
 
 // flatsOf derives a kit and its flats, without meshing its parts.
-func flatsOf(t testing.TB, src, dir string) *Result {
+func flatsOf(t testing.TB, src, dir string) (*Result, family) {
 	t.Helper()
 	k, err := params.Parse("kit.yaml", []byte(src))
 	if err != nil {
@@ -40,7 +40,7 @@ func flatsOf(t testing.TB, src, dir string) *Result {
 		t.Fatal(err)
 	}
 	t.Logf("flats in %v", time.Since(start))
-	return res
+	return res, fam
 }
 
 // starter is the text of a bundled kit.
@@ -59,7 +59,7 @@ func TestLookAtFlats(t *testing.T) {
 		t.Skip("BUCKWRIGHT_LOOK names no folder")
 	}
 	for _, name := range strings.Fields(cmp.Or(os.Getenv("BUCKWRIGHT_KITS"), "tide-logger drift-buoy")) {
-		r := flatsOf(t, starter(t, name), "../templates")
+		r, _ := flatsOf(t, starter(t, name), "../templates")
 		_, _, err := r.writeFlats(func(file string, write func(io.Writer) error) error {
 			path := filepath.Join(dir, name, file)
 			if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
@@ -77,6 +77,17 @@ func TestLookAtFlats(t *testing.T) {
 		}
 		for _, f := range r.Flats {
 			t.Logf("%s: %d sides, %d holes, %.1f, %.0f mm², strain %v %s", f.Name, len(f.Cut.Outer.P), len(f.Cut.Holes), sizeOf(&f), f.Shape.Area(), f.Strain, f.Refused)
+		}
+	}
+}
+
+// All flats of the demo are drawn in well under half a second.
+func BenchmarkFlats(b *testing.B) {
+	r, fam := flatsOf(b, starter(b, "tide-logger"), "../templates")
+	for b.Loop() {
+		r.Flats, r.Nests = nil, nil
+		if err := r.drawFlats(fam); err != nil {
+			b.Fatal(err)
 		}
 	}
 }
