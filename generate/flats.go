@@ -121,11 +121,16 @@ type Nest struct {
 	Name  string
 	Flats []pattern.Laid
 	Stock pattern.Stock
-	Used  float64 // share of its area
+	Used  float64   // share of its area
+	Take  geom.Vec2 // the corner of it that is enough
 }
 
-// nestGap is the room, in mm, left between flats on one piece.
-const nestGap = 3.0
+// The room, in mm, left between flats on one piece, and along its edges, which
+// come untrue.
+const (
+	nestGap  = 3.0
+	nestEdge = 5.0
+)
 
 // stockOf is the piece that a kind of material is cut from.
 func (r *Result) stockOf(kind string) (pattern.Stock, bool) {
@@ -161,7 +166,7 @@ func (r *Result) nest() {
 				prints = append(prints, export.Footprint{X: hi.X - lo.X, Y: hi.Y - lo.Y, Upright: f.Upright()})
 			}
 		}
-		plates, _ := export.Pack(prints, [2]float64{stock.X, stock.Y}, nestGap)
+		plates, _ := export.Pack(prints, [2]float64{stock.X - 2*nestEdge, stock.Y - 2*nestEdge}, nestGap)
 		for n, plate := range plates {
 			r.Nests = append(r.Nests, nestOf(kind, n, stock, plate, of))
 		}
@@ -171,16 +176,19 @@ func (r *Result) nest() {
 func nestOf(kind string, n int, stock pattern.Stock, plate []export.Placed, of []*pattern.Flat) Nest {
 	out := Nest{Name: "nest-" + kind + "-" + number(float64(n+1)), Stock: stock}
 	low := geom.Vec2{X: stock.X, Y: stock.Y} // moved into the corner: the rest stays in one piece
+	edge := geom.Vec2{X: nestEdge, Y: nestEdge}
 	for _, p := range plate {
 		low = geom.Vec2{X: min(low.X, p.X), Y: min(low.Y, p.Y)}
 	}
 	area := 0.0
 	for _, p := range plate {
-		l := pattern.Laid{Flat: of[p.Part], Low: geom.Vec2{X: p.X, Y: p.Y}.Sub(low)}
+		l := pattern.Laid{Flat: of[p.Part], Low: geom.Vec2{X: p.X, Y: p.Y}.Sub(low).Add(edge)}
 		if p.Turned {
 			l.Turn = 90 * geom.Degree
 		}
 		out.Flats = append(out.Flats, l)
+		high := l.High()
+		out.Take = geom.Vec2{X: max(out.Take.X, high.X+nestEdge), Y: max(out.Take.Y, high.Y+nestEdge)}
 		area += l.Flat.Shape.Area()
 	}
 	out.Used = area / (stock.X * stock.Y)

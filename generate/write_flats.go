@@ -7,7 +7,7 @@ import (
 	"buckwright/generate/pattern"
 )
 
-// writeFlats stores every flat and every piece of stock in three formats.
+// writeFlats stores every flat and every piece of stock.
 func (r *Result) writeFlats(put Put) ([]export.FlatJSON, []export.NestJSON, error) {
 	var flats []export.FlatJSON
 	for i := range r.Flats {
@@ -15,7 +15,7 @@ func (r *Result) writeFlats(put Put) ([]export.FlatJSON, []export.NestJSON, erro
 		one := flatJSON(f)
 		if f.Refused == "" {
 			var err error
-			if one.Files, err = writeDrawing(put, pattern.Draw(f)); err != nil {
+			if one.Files, err = writeDrawing(put, pattern.Draw(f), flatFormats()); err != nil {
 				return nil, nil, err
 			}
 		}
@@ -23,12 +23,12 @@ func (r *Result) writeFlats(put Put) ([]export.FlatJSON, []export.NestJSON, erro
 	}
 	var nests []export.NestJSON
 	for _, n := range r.Nests {
-		d := pattern.DrawSheet(n.Name, n.Flats[0].Flat.Material, n.Stock, n.Flats, n.Used)
-		files, err := writeDrawing(put, d)
+		d := pattern.DrawSheet(n.Name, n.Flats[0].Flat.Material, n.Stock, n.Flats, n.Used, n.Take)
+		files, err := writeDrawing(put, d, nestFormats())
 		if err != nil {
 			return nil, nil, err
 		}
-		one := export.NestJSON{Name: n.Name, Files: files, Material: n.Flats[0].Flat.Material.Title, Stock: [2]float64{n.Stock.X, n.Stock.Y}, Used: n.Used}
+		one := export.NestJSON{Name: n.Name, Files: files, Material: n.Flats[0].Flat.Material.Title, Stock: [2]float64{n.Stock.X, n.Stock.Y}, Used: n.Used, Take: [2]float64{n.Take.X, n.Take.Y}}
 		for _, l := range n.Flats {
 			one.Flats = append(one.Flats, l.Flat.Name)
 		}
@@ -37,14 +37,25 @@ func (r *Result) writeFlats(put Put) ([]export.FlatJSON, []export.NestJSON, erro
 	return flats, nests, nil
 }
 
-func writeDrawing(put Put, d pattern.Drawing) ([]string, error) {
+type drawingFormat struct {
+	ending string
+	write  func(io.Writer, pattern.Drawing) error
+}
+
+// A whole piece of stock is for a machine: on paper it would be many pages.
+func nestFormats() []drawingFormat {
+	return []drawingFormat{{"dxf", export.WriteDXF}, {"svg", export.WriteSVG}}
+}
+
+func flatFormats() []drawingFormat {
+	return append(nestFormats(), drawingFormat{"pdf", export.WritePDF})
+}
+
+func writeDrawing(put Put, d pattern.Drawing, as []drawingFormat) ([]string, error) {
 	var files []string
-	for _, as := range []struct {
-		ending string
-		write  func(io.Writer, pattern.Drawing) error
-	}{{"dxf", export.WriteDXF}, {"svg", export.WriteSVG}, {"pdf", export.WritePDF}} {
-		name := "flats/" + d.Title + "." + as.ending
-		if err := put(name, func(w io.Writer) error { return as.write(w, d) }); err != nil {
+	for _, a := range as {
+		name := "flats/" + d.Title + "." + a.ending
+		if err := put(name, func(w io.Writer) error { return a.write(w, d) }); err != nil {
 			return nil, err
 		}
 		files = append(files, name)

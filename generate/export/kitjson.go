@@ -116,7 +116,8 @@ type NestJSON struct {
 	Files    []string   `json:"files"`
 	Material string     `json:"material"`
 	Stock    [2]float64 `json:"stock_mm"`
-	Used     float64    `json:"used"` // share of its area
+	Used     float64    `json:"used"`    // share of its area
+	Take     [2]float64 `json:"take_mm"` // the corner of it that is enough
 	Flats    []string   `json:"flats"`
 }
 

@@ -213,8 +213,15 @@ type Laid struct {
 	Low  geom.Vec2  // its lower left corner
 }
 
-// DrawSheet is the drawing of a piece of stock with flats laid on it.
-func DrawSheet(name string, m Material, s Stock, laid []Laid, used float64) Drawing {
+// High is its upper right corner.
+func (l Laid) High() geom.Vec2 {
+	lo, hi := l.Flat.Cut.Move(l.Turn, geom.Vec2{}).Outer.Bounds()
+	return l.Low.Add(hi.Sub(lo))
+}
+
+// DrawSheet is the drawing of a piece of stock with flats laid on it: used is
+// the share of its area that they are, take the corner of it that is enough.
+func DrawSheet(name string, m Material, s Stock, laid []Laid, used float64, take geom.Vec2) Drawing {
 	d := Drawing{Title: name}
 	d.Lines = append(d.Lines, Line{LayerStock, Rect(pt(s.X/2, s.Y/2), s.X/2, s.Y/2, 0), false})
 	for _, l := range laid {
@@ -225,7 +232,8 @@ func DrawSheet(name string, m Material, s Stock, laid []Laid, used float64) Draw
 		h := min(textHeight, (b.X-a.X)/(charWidth*float64(len([]rune(l.Flat.Name))+2)))
 		d.Texts = append(d.Texts, Text{a.Lerp(b, 0.5).Sub(pt(float64(len([]rune(l.Flat.Name)))*h*charWidth/2, h/2)), h, l.Flat.Name})
 	}
-	words := []string{name + ": " + m.Title + ", piece of " + short(s.X) + " x " + short(s.Y) + " mm, " + percent(used) + " of it used"}
+	words := []string{name + ": " + m.Title + ", piece of " + short(s.X) + " x " + short(s.Y) + " mm, " + percent(used) + " of it used",
+		"a corner of " + short(take.X) + " x " + short(take.Y) + " mm is enough"}
 	d.block(pt(0, -blockGap), max(s.X, blockWidth), words, m.Grain)
 	return d
 }
