@@ -154,11 +154,7 @@ func (m *net) outline() []int32 {
 // when it is pressed into the surface: the area's share, and that of the line
 // across the deepest place that stretches most.
 func (m *net) pressStrain(edge []int32) (area, line float64) {
-	var p Path
-	for _, v := range edge {
-		p.P = append(p.P, m.P[v].XY())
-	}
-	area = m.area()/p.Area() - 1
+	area = m.area()/m.plan(edge).Area() - 1
 	deep := m.P[0]
 	for _, q := range m.P {
 		if q.Z < deep.Z {
@@ -170,6 +166,15 @@ func (m *net) pressStrain(edge []int32) (area, line float64) {
 		line = max(line, m.across(deep.XY(), pt(a.Cos(), a.Sin())))
 	}
 	return area, line
+}
+
+// plan is an edge seen from above.
+func (m *net) plan(edge []int32) Path {
+	var p Path
+	for _, v := range edge {
+		p.P = append(p.P, m.P[v].XY())
+	}
+	return p
 }
 
 // across is how much longer the surface is than its plan along a line.

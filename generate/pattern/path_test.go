@@ -112,3 +112,37 @@ func TestCheckRefuses(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// An offset in the plane is traced from lines and arcs; it is also the level
+// set of the distance, followed on a lattice. Both must agree.
+func TestGrowAgreesWithTheLevelOfTheDistance(t *testing.T) {
+	s := Shape{
+		Outer: Path{
+			P: []geom.Vec2{pt(0, 0), pt(60, 0), pt(60, 30), pt(40, 30), pt(20, 30), pt(0, 30)},
+			B: []float64{0, 0.4, 0, -0.5, 0, 0},
+		},
+		Holes: []Path{Circle(pt(15, 12), 6)},
+	}
+	g, err := s.region()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range []float64{-2.5, -0.1, 0.1, 1, 4} {
+		grown, err := s.Grow(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		level := 0.0
+		for _, l := range Contour(func(p geom.Vec2) float64 { return g.Dist(p) - d }, pt(-20, -20), pt(90, 60), contourStep) {
+			level += Straight(l...).Area()
+		}
+		near(t, "area of the level", level, grown.Area(), 0.5)
+		for _, p := range append(grown.Holes, grown.Outer) {
+			for _, q := range p.Flatten(0.01) {
+				if e := math.Abs(g.Dist(q) - d); e > 0.011 {
+					t.Fatalf("grown by %v: a point is %.4f mm off", d, e)
+				}
+			}
+		}
+	}
+}

@@ -147,16 +147,21 @@ const (
 	leastSquare = 1.0  // mm, side of the squares a floor is laid over
 	mostSquare  = 2.5  // mm
 	squares     = 50.0 // across the root of a floor's area
+	wholePlan   = 0.95 // share of a plan that its squares must cover in one piece
 )
 
-// over lays the cavity's surface over a plan.
+// over lays the cavity's surface over a plan, in finer squares where they are
+// too coarse for a neck of it.
 func (c *Cavity) over(plan sdf.Region, area, guess float64) (surface, error) {
 	h := max(leastSquare, min(mostSquare, math.Sqrt(area)/squares))
-	m, edge := overPlan(plan, c.height, guess, h)
-	if len(edge) < 3 {
-		return surface{}, errNoFloor
+	for range 3 {
+		m, edge := overPlan(plan, c.height, guess, h)
+		if p := m.plan(edge); len(edge) > 2 && p.Area() > wholePlan*area {
+			return surface{m, edge}, nil
+		}
+		h *= 0.6
 	}
-	return surface{m, edge}, nil
+	return surface{}, errNoFloor
 }
 
 // height is where the surface is under a place; guess is a height near it.
