@@ -51,19 +51,20 @@ type Calibration struct {
 
 // Calibrate turns a reading into the printer's numbers.
 //
-// A face grows by the offset o, so a tongue and its slot close by 2 o a side and
-// the slot of grade g leaves g - 2 o. The first that the tongue enters leaves
-// between nothing and one step: half a step in the mean. The same holds for the
-// pin. A bar is longer by 2 o, the rest is scale. What a smooth fit needs more
-// than a tight one is the roughness of the two faces, plus the step that two
-// readings may hide: the tolerance is never told too small.
+// A face grows by the offset o and lengths by the scale k, so the slot of grade
+// g leaves g k - 2 o on each side of the tongue. The first that the tongue enters
+// leaves between nothing and one step, half a step in the mean: o = k (g - step/2)/2.
+// A bar comes out L = bar k + 2 o long, so that k = L/(bar + g - step/2). The same
+// holds for the pin in its hole. What a smooth fit needs more than a tight one is
+// the roughness of the two faces, plus the step that two readings may hide: the
+// tolerance is never told too small.
 func (c Coupon) Calibrate(r Reading) (Calibration, error) {
 	if err := c.plausible(r); err != nil {
 		return Calibration{}, err
 	}
-	var out Calibration
-	out.Offset = (r.Tight - c.Step/2) / 2
-	out.OffsetOff = c.Step / 4
+	g := r.Tight - c.Step/2
+	along := r.Length[0] / (c.Bar + g) // slots are graded along x
+	out := Calibration{Offset: along * g / 2, OffsetOff: c.Step / 4}
 	for i, l := range r.Length {
 		out.Scale[i] = (l - 2*out.Offset) / c.Bar
 	}
