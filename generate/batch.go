@@ -3,6 +3,7 @@ package generate
 import (
 	"slices"
 
+	"buckwright/generate/estimate"
 	"buckwright/generate/export"
 	"buckwright/generate/geom"
 )
@@ -53,8 +54,7 @@ func unitsIn(unit, paid string) float64 {
 // costRows is what is used up: once for the tools, then for each kit.
 func (r *Result) costRows() []export.CostRow {
 	b := r.Kit.Batch
-	each, once := r.filamentMass()
-	eachTime, onceTime := r.printTime()
+	each, once := r.printed()
 	felt, feltBought := r.flatArea("felt")
 	_, spongeBought := r.flatArea("sponge")
 	blank, _ := r.flatArea("sheet")
@@ -68,11 +68,11 @@ func (r *Result) costRows() []export.CostRow {
 		}
 	}
 	const layers = "layers of the parts, as a slicing program lays them"
-	add(true, "filament, tools", once, "g", "filament", b.Filament, "kg", layers)
-	add(true, "printing, tools", onceTime/3600, "h", "machine", b.Machine, "h", layers)
+	add(true, "filament, tools", once.Grams, "g", "filament", b.Filament, "kg", layers)
+	add(true, "printing, tools", once.Seconds/3600, "h", "machine", b.Machine, "h", layers)
 	add(true, "work, setting up", b.Setup, "h", "labour", b.Labour, "h", "batch.setup")
-	add(false, "filament, base and lid", each, "g", "filament", b.Filament, "kg", layers)
-	add(false, "printing, base and lid", eachTime/3600, "h", "machine", b.Machine, "h", layers)
+	add(false, "filament, base and lid", each.Grams, "g", "filament", b.Filament, "kg", layers)
+	add(false, "printing, base and lid", each.Seconds/3600, "h", "machine", b.Machine, "h", layers)
 	const laid = "flats as laid on their stock with what is cut off between, and what is spoiled"
 	add(false, "sheet", blank/100/good, "cm²", "sheet", b.Sheet, "m²", "one blank, and what is spoiled")
 	add(false, "felt", feltBought/100/good, "cm²", "liner", b.Liner, "m²", laid)
@@ -82,16 +82,18 @@ func (r *Result) costRows() []export.CostRow {
 	return rows
 }
 
-// printTime is what the prints take, s: for each case, and once for its tools.
-func (r *Result) printTime() (each, once float64) {
+// printed is what the prints take together: for each case, and once for its tools.
+func (r *Result) printed() (each, once estimate.Print) {
 	for _, p := range r.Parts {
-		switch s := p.Print.Seconds; {
+		to := &each
+		switch {
 		case p.Reference:
+			continue
 		case forTooling(p.Name):
-			once += s
-		default:
-			each += s
+			to = &once
 		}
+		to.Grams += p.Print.Grams
+		to.Seconds += p.Print.Seconds
 	}
 	return each, once
 }

@@ -54,9 +54,9 @@ func (r *Result) buyTable() export.Table {
 			}
 		}
 	}
-	_, once := r.filamentMass()
-	if once > 0 {
-		add(r.filament.Title+" filament, tools", "", fixed(0, once)+" g", "once for the model")
+	_, once := r.printed()
+	if once.Grams > 0 {
+		add(r.filament.Title+" filament, tools", "", fixed(0, once.Grams)+" g", "once for the model")
 	}
 	used(r.filament.Title+" filament", "filament, base and lid", "base and lid")
 	blanks := int(math.Ceil(float64(n) / (1 - k.Batch.Spoiled)))
@@ -92,20 +92,6 @@ func (r *Result) buyClosure(add func(what string, pieces int, use string)) {
 	case params.ClosureSeal:
 		add("label or tape across the joint", 1, "closure")
 	}
-}
-
-// filamentMass is what the prints take, g: for each case, and once for its tools.
-func (r *Result) filamentMass() (each, once float64) {
-	for _, p := range r.Parts {
-		switch m := p.Print.Grams; {
-		case p.Reference:
-		case forTooling(p.Name):
-			once += m
-		default:
-			each += m
-		}
-	}
-	return each, once
 }
 
 // nearestItem names the item whose plan is nearest to a place.
