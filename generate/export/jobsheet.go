@@ -98,7 +98,7 @@ var jobSheetPage string
 // values give the same bytes. It fails on a picture that is no PNG.
 func WriteJobSheet(w io.Writer, s JobSheet) error {
 	page, err := template.New("job sheet").Funcs(template.FuncMap{
-		"picture": pictureOf, "severity": severityOf, "counts": countsOf, "limit": limitOf, "groups": groupsOf, "under": under, "inc": func(i int) int { return i + 1 },
+		"picture": pictureOf, "severity": severityOf, "counts": countsOf, "whole": whole, "limit": limitOf, "groups": groupsOf, "under": under, "inc": func(i int) int { return i + 1 },
 	}).Parse(jobSheetPage)
 	if err != nil {
 		return fmt.Errorf("job sheet: %w", err)
@@ -162,6 +162,10 @@ func groupsOf(all []check.Finding) (out []group) {
 	}
 	return out
 }
+
+// whole reports whether a table is kept on one sheet of paper: a head without
+// rows under it is no use, and so short a table leaves no large gap.
+func whole(t Table) bool { return len(t.Rows) <= 14 }
 
 // limitOf is how a finding's limit is said after its value; "" when there is none.
 func limitOf(text string) string {
