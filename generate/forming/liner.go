@@ -1,7 +1,9 @@
 package forming
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"buckwright/generate/fit"
 	"buckwright/generate/geom"
@@ -34,7 +36,7 @@ type Lining struct {
 // sample.
 type LinerMap struct {
 	Samples     []Sample
-	Gap         []float64  // mm, item to insert
+	Gap         []float64  // mm, item at rest to insert
 	Compression []float64  // share of the free thickness; 0 and less: not touched
 	Pressure    []float64  // kPa
 	Wall        []geom.Vec // unit, from the insert towards the sample
@@ -49,7 +51,7 @@ type LinerMap struct {
 	Sides    float64  // mm², of the item's sides below the rim
 	Touched  float64  // mm², of that
 	Tight    float64  // mm², of the item, compressed more than Most
-	Tightest float64  // share, largest compression
+	Tightest float64  // share, compression that 20 mm² of the item exceed
 	At       geom.Vec // where that is
 }
 
@@ -59,25 +61,26 @@ const sideSlope = 0.7
 // isSide reports whether the sample is on the item's side.
 func (s Sample) isSide() bool { return math.Abs(s.Normal.Z) < sideSlope }
 
-// Map finds the gap, the compression and the pressure at every sample, and what
-// they come to. The gap is that of the item to the product side of the finished
-// insert, as a true distance.
+// Map finds where the item comes to rest, the gap, the compression and the
+// pressure at every sample there, and what they come to. The gap is that of the
+// item to the product side of the finished insert, a true distance as the item
+// was placed; raised by Rest it grows with the lean of the wall.
 func (l Lining) Map() *LinerMap {
 	m := &LinerMap{Samples: l.Samples}
 	if l.Wall == nil {
 		l.Wall = func(p geom.Vec) geom.Vec { return towards(l.Gap, p, l.Gap(p)) }
 	}
 	for _, s := range l.Samples {
-		gap := l.Gap(s.At)
-		m.Gap = append(m.Gap, gap)
-		m.Wall = append(m.Wall, l.Wall(s.At))
-		e := l.compression(gap)
-		m.Compression = append(m.Compression, e)
-		m.Pressure = append(m.Pressure, l.Law.Pressure(l.Law.Working(e)))
+		m.Gap, m.Wall = append(m.Gap, l.Gap(s.At)), append(m.Wall, l.Wall(s.At))
 	}
-	l.sum(m)
 	m.Rest = l.rest(m, l.Weight+l.Pad)
 	l.pull(m)
+	for i, w := range m.Wall {
+		m.Gap[i] += m.Rest * w.Z
+		e := l.compression(m.Gap[i])
+		m.Compression, m.Pressure = append(m.Compression, e), append(m.Pressure, l.Law.Pressure(l.Law.Working(e)))
+	}
+	l.sum(m)
 	return m
 }
 
@@ -100,12 +103,9 @@ func towards(gap func(geom.Vec) float64, at geom.Vec, here float64) geom.Vec {
 
 // sum adds up the areas.
 func (l Lining) sum(m *LinerMap) {
-	m.Tightest = math.Inf(-1)
+	l.tightest(m)
 	for i, s := range m.Samples {
 		e := m.Compression[i]
-		if e > m.Tightest {
-			m.Tightest, m.At = e, s.At
-		}
 		if e > l.Most {
 			m.Tight += s.Area
 		}
@@ -120,6 +120,27 @@ func (l Lining) sum(m *LinerMap) {
 	}
 	if m.Sides > 0 {
 		m.Band = m.Touched / m.Sides * l.Depth
+	}
+}
+
+// spot is the area, mm², below which a tight place is not told of: a match's
+// head. This program's own choice.
+const spot = 20.0
+
+// tightest finds the compression that a spot of the item exceeds, and the middle
+// sample of it.
+func (l Lining) tightest(m *LinerMap) {
+	order := make([]int, len(m.Samples))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(m.Compression[b], m.Compression[a]) })
+	area := 0.0
+	for n, i := range order {
+		m.Tightest, m.At = m.Compression[i], m.Samples[order[n/2]].At
+		if area += m.Samples[i].Area; area >= spot {
+			break
+		}
 	}
 }
 
@@ -154,7 +175,7 @@ func (l Lining) rest(m *LinerMap, load float64) float64 {
 	}
 	lo := -l.Free
 	if !springs(lo) {
-		return lo // nothing under it
+		return 0 // nothing under it
 	}
 	step := l.Free / liftSteps
 	for springs(lo+step) && lo < l.Free {
