@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"buckwright/templates"
 )
 
 // tinyKit is quick to make.
@@ -127,6 +129,32 @@ func TestPartsThatThereAreNot(t *testing.T) {
 		}
 		if _, err := os.Stat(out); err == nil {
 			t.Errorf("%s: a folder was left", parts)
+		}
+	}
+}
+
+// Every starter kit is one to begin with: nothing in it says stop.
+func TestStartersAreClean(t *testing.T) {
+	if testing.Short() {
+		t.Skip("forms every starter's sheet: left out with -short")
+	}
+	all, err := templates.Starters()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range all {
+		kit := filepath.Join(t.TempDir(), s.Name+".yaml")
+		if code, _, errs := call(t, "new", kit, "--template", s.Name); code != exitOK {
+			t.Fatalf("new %s: exit %d, %s", s.Name, code, errs)
+		}
+		code, out, errs := call(t, "check", kit)
+		if code != exitOK || strings.Contains(out, "\nstop: ") {
+			t.Errorf("check %s: exit %d, %s", s.Name, code, errs)
+		}
+		for _, line := range strings.Split(out, "\n") {
+			if strings.HasPrefix(line, "warn: ") {
+				t.Logf("%s: %s", s.Name, line)
+			}
 		}
 	}
 }
