@@ -104,9 +104,9 @@ func solventCaution(first bool) export.Caution {
 
 func (r *Result) feltStep(shelf pictures) export.Step {
 	d, k := r.Dims, r.Kit
-	bed := "in the base"
+	press := "With the insert in the base, set the press tool on"
 	if d.Press.Nest {
-		bed = "on the press nest"
+		press = "Put the insert on the press nest, set the press tool on"
 	}
 	s := export.Step{Title: "Lay the felt " + wrapText(k.Liner.Wrap),
 		Do: []string{
@@ -120,10 +120,10 @@ func (r *Result) feltStep(shelf pictures) export.Step {
 	case params.WrapSkirt:
 		s.Do = append(s.Do, "Lay the rim, then fold the felt down the skirt and trim it flush with the cut edge.")
 	case params.WrapRim:
-		s.Do = append(s.Do, "Lay the rim; trim the felt flush with the rim's edge.")
+		s.Do = append(s.Do, "Lay the rim; what stands over its edge is trimmed off flush.")
 	}
 	s.Do = append(s.Do,
-		fmt.Sprintf("Put the insert %s, set the press tool on and press until its stops are down; hold it as long as the cement's sheet says.", bed),
+		press+" and press until its stops are down; hold it as long as the cement's sheet says.",
 		"Lift the press tool straight off. Press folds down with a blunt bone or spoon.",
 	)
 	s.Figures = shelf.figures("liner", "")

@@ -34,7 +34,7 @@ func block(size geom.Vec) *mesh.Mesh {
 
 // previewed is a kit as Run makes it, but for its parts, which are blocks of
 // their sizes: what the job sheet says of them are names, sizes and masses.
-func previewed(t *testing.T, kit string) *Result {
+func previewed(t testing.TB, kit string) *Result {
 	t.Helper()
 	src, err := os.ReadFile(kit)
 	if err != nil {
@@ -60,7 +60,7 @@ func jobOf(t testing.TB, kit string, src []byte) Input {
 	return Input{Kit: k, Source: src, Tables: tables, Read: os.ReadFile, Quality: Draft}
 }
 
-func previewOf(t *testing.T, kit string, src []byte) *Result {
+func previewOf(t testing.TB, kit string, src []byte) *Result {
 	t.Helper()
 	in := jobOf(t, kit, src)
 	r, err := Preview(context.Background(), in, nil)
@@ -78,7 +78,7 @@ func previewOf(t *testing.T, kit string, src []byte) *Result {
 	return r
 }
 
-func page(t *testing.T, r *Result) string {
+func page(t testing.TB, r *Result) string {
 	t.Helper()
 	var b bytes.Buffer
 	if err := export.WriteJobSheet(&b, r.jobSheet("test", pictures{})); err != nil {
@@ -202,4 +202,12 @@ func judgesAccept(t *testing.T, sheet string) {
 		t.Error(fault)
 	}
 	t.Logf("%d sheets of A4, %d of Letter, %d bytes", p.Sheets["a4"], p.Sheets["letter"], len(sheet))
+}
+
+// BenchmarkJobSheet is the page of the demo but for its pictures.
+func BenchmarkJobSheet(b *testing.B) {
+	r := previewed(b, "../templates/tide-logger.yaml")
+	for b.Loop() {
+		page(b, r)
+	}
 }
