@@ -58,7 +58,7 @@ func (r *Result) beforeStep() export.Step {
 		"Take the protective films off the sheet, wipe it, clamp it flat on all sides.",
 	}}
 	if sc := r.screwStep(); len(sc.Do) > 0 {
-		s.Do, s.Tables = append(sc.Do, s.Do...), sc.Tables
+		s.Do, s.Tables, s.Cautions = append(sc.Do, s.Do...), sc.Tables, sc.Cautions
 	}
 	if sh.DryFirst {
 		s.Do = append([]string{"Dry the sheet first, as its maker says: moist, it bubbles."}, s.Do...)
@@ -171,6 +171,12 @@ func (r *Result) screwStep() (s export.Step) {
 	hold := "Melt the threaded inserts into the bores of the buck's underside, flush or a little below."
 	if sc.Tapped {
 		hold = fmt.Sprintf("Tap %s into the bores of the buck's underside, by hand, backing off often.", sc.Thread)
+	}
+	if !sc.Tapped {
+		s.Cautions = []export.Caution{{
+			Text:  "The iron that sets inserts is hot enough to burn skin and to make the print smoke: hold the insert with tweezers, go slowly, ventilate.",
+			Defer: "the maker of the iron and the filament's safety data sheet",
+		}}
 	}
 	s.Tables = []export.Table{t}
 	s.Do = []string{

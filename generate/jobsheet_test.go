@@ -211,3 +211,26 @@ func BenchmarkJobSheet(b *testing.B) {
 		page(b, r)
 	}
 }
+
+// TestJobSheetFollowsTheKit: what the kit chooses decides what is to be done.
+func TestJobSheetFollowsTheKit(t *testing.T) {
+	const items = "kit: a\nitems:\n  - {name: thing, shape: {box: {size: [40, 30, 14]}}, depth: 9, mass: 40, notch: front}\n"
+	for _, tt := range []struct{ kit, says, not string }{
+		{"closure: {kind: magnets}\nliner: {wrap: pockets}\nlid_liner: {pads: full}\n", "Set the magnets|disc magnet|over the whole ceiling|With the insert in the base", "press nest|elastic band"},
+		{"closure: {kind: band}\nbuck: {vent: {diameter: 0.5}, screws: {thread: M4, hold: tapped}}\n", "elastic band|Drill the|from the left|Tap M4|Holes in the platen", "Clear the|disc magnet"},
+		{"closure: {kind: seal}\nliner: {wrap: skirt}\nlid_liner: {pads: none}\nshell: {label: none}\n", "Lay the label across the joint|Put the insert on the press nest", "Line the lid|inside the groove|Glue pads under"},
+		{"closure: {kind: none}\nsheet: {material: pc, gauge: 1}\nprinter: {material: pc}\n", "Dry the sheet first", "Try the catches|magnet|elastic band"},
+	} {
+		sheet := html.UnescapeString(page(t, previewOf(t, "a.yaml", []byte(items+tt.kit))))
+		for _, s := range strings.Split(tt.says, "|") {
+			if !strings.Contains(sheet, s) {
+				t.Errorf("%s: the page does not say %q", tt.kit, s)
+			}
+		}
+		for _, s := range strings.Split(tt.not, "|") {
+			if strings.Contains(sheet, s) {
+				t.Errorf("%s: the page says %q", tt.kit, s)
+			}
+		}
+	}
+}
