@@ -21,6 +21,9 @@ import (
 //	B         = close(release(offset(P, r_buck)), gauge) = erode(R, gauge)
 //	pocket(r) = erode(B, r_buck - r)                     = erode(R, gauge + r_buck - r)
 //
+// R is cut for the sheet's underside. Where a floor comes out thinner than the walls the
+// members on the product side stand lower by as much, so that the item rests at its depth.
+//
 // R's field is a bound inside, so R is meshed once and every member is read off
 // the true distance to that mesh. Gaps between members are then exact,
 // creases included.
@@ -28,30 +31,32 @@ type family []cavity
 
 // cavity is one pocket of the family: items whose pockets run into each other.
 type cavity struct {
-	items []int // indices
-	field *mesh.MeshField
-	mesh  *mesh.Mesh
-	reach float64 // radius of R beyond the items
-	buck  float64 // radius of the sheet's underside beyond the items
+	items []int           // indices
+	mesh  *mesh.Mesh      // R
+	under *mesh.MeshField // of R, for the sheet's underside
+	field *mesh.MeshField // of R moved up by the step, for the sheet's product side
+	step  float64         // what the sheet is thicker on the floor than on the walls
+	reach float64         // radius of R beyond the items
+	buck  float64         // radius of the sheet's underside beyond the items
 }
 
-// at is pocket(r), exact inside.
+// at is pocket(r) on the sheet's product side, exact inside.
 func (f family) at(r float64) sdf.Solid {
-	return f.union(func(c cavity) float64 { return r - c.reach })
+	return f.union(func(c cavity) sdf.Solid { return c.field.Offset(r - c.reach) })
 }
 
-// under is the pockets' surface on the sheet's underside, grown by gap. Each
-// pocket is as thick as it was formed.
-func (f family) under(gap float64) sdf.Solid {
-	return f.union(func(c cavity) float64 { return c.buck + gap - c.reach })
+// below is the pockets' surface on the sheet's underside, grown by gap. Each
+// pocket is as thick as it was formed, on its walls and on its floor.
+func (f family) below(gap float64) sdf.Solid {
+	return f.union(func(c cavity) sdf.Solid { return c.under.Offset(c.buck + gap - c.reach) })
 }
 
-// union moves each cavity's R by its own amount. Cavities lie apart, so that the least
+// union joins a member of each cavity. Cavities lie apart, so that the least
 // of their distances is the distance, inside too.
-func (f family) union(by func(cavity) float64) sdf.Solid {
+func (f family) union(member func(cavity) sdf.Solid) sdf.Solid {
 	all := make([]sdf.Solid, len(f))
 	for i, c := range f {
-		all[i] = c.field.Offset(by(c))
+		all[i] = member(c)
 	}
 	return sdf.Union(all...)
 }
@@ -75,7 +80,7 @@ func newFamily(ctx context.Context, items []*item, groups [][]int, d *fit.Dims, 
 
 func newCavity(ctx context.Context, items []*item, group []int, d *fit.Dims, o mesh.Options) (cavity, error) {
 	buck := d.Items[group[0]].Buck
-	c := cavity{items: group, buck: buck, reach: buck + d.Pocket.Close}
+	c := cavity{items: group, buck: buck, reach: buck + d.Pocket.Close, step: d.Items[group[0]].FloorStep}
 	top := headroom + 2*c.reach
 	var all []sdf.Solid
 	o.Bounds = geom.EmptyBox()
@@ -91,7 +96,11 @@ func newCavity(ctx context.Context, items []*item, group []int, d *fit.Dims, o m
 	if err != nil {
 		return c, err
 	}
-	c.mesh, c.field = m, mesh.CleanField(m)
+	c.mesh, c.under = m, mesh.CleanField(m)
+	c.field = c.under
+	if c.step != 0 {
+		c.field = mesh.CleanField(m.Transform(geom.Translate(geom.V(0, 0, c.step))))
+	}
 	return c, nil
 }
 
@@ -191,7 +200,7 @@ func inLoop(l []geom.Vec2, p geom.Vec2) bool {
 // reachBox holds the released item up to height top.
 func (it *item) reachBox(d fit.ItemDims, r, top float64, alpha geom.Angle) geom.Box {
 	b := it.box
-	low := -d.Depth - d.SeatRise
+	low := -d.Depth - d.SeatRise - d.FloorStep
 	for _, n := range d.Notches {
 		out := n.Out + math.Hypot(it.box.Max.X, it.box.Max.Y)
 		b = b.Include(n.Dir.Scale(out).At(0)).Include(geom.V(b.Min.X, b.Min.Y, 0))
@@ -212,7 +221,7 @@ func (f family) mouth(r, z float64, draft geom.Angle) geom.Box {
 	box := geom.EmptyBox()
 	for _, c := range f {
 		own := geom.EmptyBox()
-		for _, l := range c.mesh.Section(z) {
+		for _, l := range c.mesh.Section(z - c.step) {
 			for _, p := range l {
 				own = own.Include(p.At(z))
 			}

@@ -10,18 +10,31 @@ import (
 
 // formedInsert is the insert as it is predicted to come off the buck: the
 // finished insert's mesh, its product side moved to the local thickness, both
-// sides off the buck where the sheet does not reach it. It is nil when that
-// crosses itself: in a narrow place that stays open.
+// sides off the buck where the sheet does not reach it. A narrow place that
+// stays open can make that cross itself; then it is drawn as if the sheet
+// reached everywhere, and nil if that crosses itself too.
 //
-// The finished insert has one thickness a pocket, which the fits are worked out
-// with; this one shows what is thick and thin in it.
+// The finished insert has one thickness of wall and of floor a pocket, which the fits
+// are worked out with; this one shows what is thick and thin in it.
 func (r *Result) formedInsert(finished *mesh.Mesh) *mesh.Mesh {
+	for _, open := range [2]float64{1, 0} {
+		if m := r.thickened(finished, open); m.Check() == nil {
+			return m
+		}
+	}
+	return nil
+}
+
+// thickened moves the finished insert's sides; open is the share of the gaps
+// that is kept.
+func (r *Result) thickened(finished *mesh.Mesh, open float64) *mesh.Mesh {
 	face := solid.FormingFace(r.Layout)
 	out := &mesh.Mesh{V: slices.Clone(finished.V), T: finished.T}
 	for i, p := range finished.V {
 		d := face.Dist(p)
 		n := slope(face, p)
-		off, thickness := r.Formed.Off(p.Sub(n.Scale(d)))
+		gap, thickness := r.Formed.Off(p.Sub(n.Scale(d)))
+		off := gap * open
 		if d > r.Dims.Insert.Gauge*productSide {
 			off += thickness - d
 		}
@@ -31,11 +44,7 @@ func (r *Result) formedInsert(finished *mesh.Mesh) *mesh.Mesh {
 		}
 		out.V[i] = p.Add(by)
 	}
-	out = out.Snap()
-	if out.Check() != nil {
-		return nil
-	}
-	return out
+	return out.Snap()
 }
 
 const (

@@ -310,7 +310,7 @@ func newLayout(d *fit.Dims, items []*item, fam family) *solid.Layout {
 		places[i] = it.place()
 	}
 	mouth := fam.mouth(d.Pocket.Finished, 0, d.Pocket.Draft)
-	return solid.NewLayout(*d, places, fam.at, fam.under, mouth)
+	return solid.NewLayout(*d, places, fam.at, fam.below, mouth)
 }
 
 // rows looks up the materials that findings and masses need.

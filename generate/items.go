@@ -145,7 +145,7 @@ func (it *item) pose(z float64) geom.Affine {
 func (it *item) released(d fit.ItemDims, r float64, alpha geom.Angle) (sdf.Solid, error) {
 	var body sdf.Solid
 	var err error
-	low := -d.Depth - d.SeatRise
+	low := -d.Depth - d.SeatRise - d.FloorStep
 	if it.given != nil {
 		body = it.given.Release(r, alpha)
 	} else if body, err = sdf.Release(sdf.Offset(it.body, r), alpha); err != nil {
@@ -157,7 +157,7 @@ func (it *item) released(d fit.ItemDims, r float64, alpha geom.Angle) (sdf.Solid
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, sdf.Move(cut, it.pose(-n.Depth-d.SeatRise)))
+		all = append(all, sdf.Move(cut, it.pose(-n.Depth-d.SeatRise-d.FloorStep)))
 	}
 	return sdf.Union(all...), nil
 }

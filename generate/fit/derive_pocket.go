@@ -108,21 +108,12 @@ func (b *builder) rest() {
 		}
 		p := (Weight(it.Mass) + it.PadForce) / floor * 1000
 		it.FloorCompression = b.liner.Compression(p)
-		it.SeatRise = b.tf*(b.c-it.FloorCompression) + b.floorMore(i)
+		it.SeatRise = b.tf * (b.c - it.FloorCompression)
 		id, name := b.item("c_floor", i)
 		b.add(id, "liner compression under the item", name, "share", Fixed(it.FloorCompression), "p(c_floor) A_floor = m g + F_pad", srcTool)
 		id, _ = b.item("seat_rise", i)
-		b.add(id, "the pocket is cut for the item placed lower by", name, "mm", Fixed(it.SeatRise), "tf (c - c_floor) + t_floor - tw", srcTool)
+		b.add(id, "the pocket is cut for the item placed lower by", name, "mm", Fixed(it.SeatRise), "tf (c - c_floor)", srcTool)
 	}
-}
-
-// floorMore is what the sheet is thicker under item i than on its walls; the
-// pocket is cut as if it were the same everywhere.
-func (b *builder) floorMore(i int) float64 {
-	if f := b.formed(i); f != nil {
-		return f.Floor - f.Wall
-	}
-	return 0
 }
 
 // padOf sizes the pad over an item, or the part of a full lining that it meets.
@@ -228,15 +219,17 @@ func (b *builder) itemWall(i int) {
 	}
 	it.Wall = b.d.Insert.WallSpan
 	if f := b.formed(i); f != nil {
-		it.Wall = gauged(f.Wall)
+		it.Wall, it.FloorStep = gauged(f.Wall), f.Floor-f.Wall
 		id, name := b.item("tw", i)
 		b.add(id, "formed thickness of its pocket's walls", name, "mm", it.Wall, "simulated, mean by area", "membrane on the buck, package forming; gauge +-10 %: shop guide")
 		id, _ = b.item("t_floor", i)
 		b.add(id, "formed thickness of its pocket's floor", name, "mm", gauged(f.Floor), "simulated, mean by area", "membrane on the buck, package forming; gauge +-10 %: shop guide")
 	}
 	it.Buck = b.d.Pocket.Finished + it.Wall.Nominal
-	it.Under = -(low + it.SeatRise + it.Buck)
-	id, name := b.item("r_buck", i)
+	it.Under = -(low + it.SeatRise + it.FloorStep + it.Buck)
+	id, name := b.item("floor.step", i)
+	b.add(id, "the sheet's underside is cut for the item placed lower still by", name, "mm", Fixed(it.FloorStep), "t_floor - tw", srcTool)
+	id, _ = b.item("r_buck", i)
 	b.add(id, "buck pocket surface beyond the item", name, "mm", Fixed(it.Buck), "r_pocket + tw of its pocket", srcTool)
 }
 

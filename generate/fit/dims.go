@@ -55,6 +55,10 @@ type ItemDims struct {
 	PlugArea float64 // mm², plan of the item, for forces
 	Notches  []NotchDims
 
+	// FloorStep is what the sheet is thicker under it than on its pocket's
+	// walls; the sheet's underside is cut lower by it. 0 until formed.
+	FloorStep float64
+
 	FloorCompression float64 // share, of the liner under it
 	Contact          float64 // height of the band on a wall that the liner touches, along the wall
 	Built            Built   // liner compression on its walls over the tolerances

@@ -39,11 +39,11 @@ func buckPockets(t *testing.T, m *made, band float64) (*Body, *Zone, []Point) {
 // gaps measures from places to a body; nil skip takes them all. skipped is the
 // share left out.
 func gaps(from []Point, to *Tree, skip func(p Point, h Hit) bool) (s Spread, skipped float64) {
-	return gapsLess(from, to, func(Vec) float64 { return 0 }, skip)
+	return gapsLess(from, to, func(Point) float64 { return 0 }, skip)
 }
 
 // gapsLess is gaps, less what each should be.
-func gapsLess(from []Point, to *Tree, want func(p Vec) float64, skip func(p Point, h Hit) bool) (s Spread, skipped float64) {
+func gapsLess(from []Point, to *Tree, want func(p Point) float64, skip func(p Point, h Hit) bool) (s Spread, skipped float64) {
 	n := 0
 	for _, p := range from {
 		h := to.Nearest(p.At, 50)
@@ -51,7 +51,7 @@ func gapsLess(from []Point, to *Tree, want func(p Vec) float64, skip func(p Poin
 			n++
 			continue
 		}
-		s.Add(h.Dist-want(p.At), p.At)
+		s.Add(h.Dist-want(p), p.At)
 	}
 	return s, float64(n) / float64(len(from))
 }
@@ -63,11 +63,13 @@ func fewSkipped(t *testing.T, what string, share, most float64) {
 	}
 }
 
-// sheet is the thickness that kit.json tells for the pocket nearest to p.
-func (m *made) sheet(t *testing.T) func(p Vec) float64 {
+// sheet is the thickness that kit.json tells for the pocket nearest to p: t_floor on a floor,
+// tw on an upright wall, and between the two as a wall between moved
+// surfaces is.
+func (m *made) sheet(t *testing.T) func(p Point) float64 {
 	t.Helper()
 	r := m.fit(t, "r_pocket")
-	radii := m.radii(t)
+	radii, steps := m.each(t, "r_buck."), m.each(t, "floor.step.")
 	var items []Distance
 	switch m.Kit {
 	case "tide-logger":
@@ -75,39 +77,39 @@ func (m *made) sheet(t *testing.T) func(p Vec) float64 {
 	case "drift-buoy":
 		items = buoyItems(t, m, true)
 	}
-	return func(p Vec) float64 {
+	return func(p Point) float64 {
 		best := 0
 		for i, d := range items {
-			if d(p) < items[best](p) {
+			if d(p.At) < items[best](p.At) {
 				best = i
 			}
 		}
-		return radii[best] - r
+		return radii[best] - r + steps[best]*math.Abs(p.Normal[2])
 	}
 }
 
-// radii are the buck's surfaces beyond each item, in the kit's order.
-func (m *made) radii(t *testing.T) []float64 {
+// each is a size that kit.json tells for every item, in the kit's order.
+func (m *made) each(t *testing.T, id string) []float64 {
 	t.Helper()
 	var out []float64
 	for _, f := range m.Fits {
-		if strings.HasPrefix(f.ID, "r_buck.") {
+		if strings.HasPrefix(f.ID, id) {
 			out = append(out, f.Nominal)
 		}
 	}
 	if len(out) == 0 {
-		t.Fatal("kit.json tells no r_buck of an item")
+		t.Fatalf("kit.json tells no %sITEM", id)
 	}
 	return out
 }
 
-// grown are the items, each grown to the buck's surface.
+// grown are the items, each grown to the buck's surface and where that was cut for it.
 func (m *made) grown(t *testing.T, items []Distance) []Distance {
 	t.Helper()
-	radii := m.radii(t)
+	radii, steps := m.each(t, "r_buck."), m.each(t, "floor.step.")
 	out := make([]Distance, len(items))
 	for i, d := range items {
-		out[i] = func(p Vec) float64 { return d(p) - radii[i] }
+		out[i] = func(p Vec) float64 { return d(p.Add(Vec{0, 0, steps[i]})) - radii[i] }
 	}
 	return out
 }
