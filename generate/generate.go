@@ -149,7 +149,11 @@ func Preview(ctx context.Context, in Input, report func(stage string, done float
 		return nil, err
 	}
 	report("checks", 0.9)
-	res.judge(items, res.plannedFacts(plan))
+	facts, err := res.plannedFacts(plan)
+	if err != nil {
+		return nil, err
+	}
+	res.judge(items, facts)
 	return res, nil
 }
 
@@ -261,11 +265,8 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 				parts[i].Print = res.estimate(*kept)
 				return
 			}
-			m, err := mesh.Contour(ctx, plan[i].solid, mesh.Options{Tol: tol})
-			if err == nil {
-				parts[i], err = plan[i].print(m, res)
-			}
-			if err != nil {
+			var err error
+			if parts[i], err = plan[i].make(ctx, tol, res); err != nil {
 				errs[i] = fmt.Errorf("%s: %w", plan[i].name, err)
 				return
 			}

@@ -72,7 +72,11 @@ func previewOf(t testing.TB, kit string, src []byte) *Result {
 		t.Fatal(err)
 	}
 	for _, p := range plan {
-		size := p.toPrint(r).Box(p.solid.Bounds()).Size()
+		s, err := p.draw()
+		if err != nil {
+			t.Fatal(err)
+		}
+		size := p.toPrint(r).Box(s.Bounds()).Size()
 		r.Parts = append(r.Parts, Part{Name: p.name, Print: estimate.Print{Grams: 100, Seconds: 7200}, Title: p.title, Reference: p.reference, Mesh: block(size), Printed: block(size), ToKit: geom.Identity()})
 	}
 	return r

@@ -72,14 +72,19 @@ func (r *Result) partFacts() []check.PartFact {
 }
 
 // plannedFacts are the sizes of the parts before they are meshed.
-func (r *Result) plannedFacts(plan []planned) []check.PartFact {
+func (r *Result) plannedFacts(plan []planned) ([]check.PartFact, error) {
 	var out []check.PartFact
 	for _, p := range plan {
-		if !p.reference {
-			out = append(out, check.PartFact{Name: p.name, Size: p.toPrint(r).Box(p.solid.Bounds()).Size()})
+		if p.reference {
+			continue
 		}
+		s, err := p.draw()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, check.PartFact{Name: p.name, Size: p.toPrint(r).Box(s.Bounds()).Size()})
 	}
-	return out
+	return out, nil
 }
 
 func (r *Result) itemFacts(items []*item) []check.ItemFact {

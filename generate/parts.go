@@ -18,7 +18,7 @@ type planned struct {
 	reference   bool
 	forming     bool        // scaled for the sheet's shrinkage as well
 	turn        geom.Affine // from the kit's frame to the pose it prints in
-	solid       sdf.Solid
+	draw        func() (sdf.Solid, error)
 	kept        *Part // it stays from an earlier run: nothing to draw
 }
 
@@ -27,41 +27,41 @@ var (
 	topDown = geom.RotateX(180 * geom.Degree)
 )
 
-// plannedParts draws every part that was asked for, in the order they are used,
+// plannedParts lists every part that was asked for, in the order they are used,
 // and puts those that stay from an earlier run in their places.
-// plug gives the press tool's plugs when it is one of them.
+// plug gives the press tool's plugs when it is drawn.
 func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]planned, error) {
 	if err := res.screw(in.Kit); err != nil {
 		return nil, err
 	}
 	l := res.Layout
-	wanted := func(name string) bool { return in.Parts == nil || slices.Contains(in.Parts, name) }
 	var out []planned
-	add := func(p planned, draw func() sdf.Solid) {
-		if wanted(p.name) {
-			p.solid = draw()
-		} else if p.kept = in.kept(p.name); p.kept == nil {
-			return
+	add := func(p planned) {
+		if in.Parts == nil || slices.Contains(in.Parts, p.name) {
+			out = append(out, p)
+		} else if p.kept = in.kept(p.name); p.kept != nil {
+			out = append(out, p)
 		}
-		out = append(out, p)
 	}
-	add(planned{name: "buck", title: "forming buck", forming: true, turn: upright}, func() sdf.Solid { return solid.Buck(l) })
-	var plugs sdf.Solid
-	var err error
-	if wanted("press-tool") {
-		if plugs, err = plug(); err != nil {
+	of := func(part func(*solid.Layout) sdf.Solid) func() (sdf.Solid, error) {
+		return func() (sdf.Solid, error) { return part(l), nil }
+	}
+	tool := func() (sdf.Solid, error) {
+		plugs, err := plug()
+		if err != nil {
 			return nil, err
 		}
+		return solid.PressTool(l, plugs, in.Kit.Press.Grip != params.GripNone), nil
 	}
-	wings := in.Kit.Press.Grip != params.GripNone
-	add(planned{name: "press-tool", title: "felt press tool", turn: topDown}, func() sdf.Solid { return solid.PressTool(l, plugs, wings) })
+	add(planned{name: "buck", title: "forming buck", forming: true, turn: upright, draw: of(solid.Buck)})
+	add(planned{name: "press-tool", title: "felt press tool", turn: topDown, draw: tool})
 	if res.Dims.Press.Nest {
-		add(planned{name: "press-nest", title: "press nest", turn: upright}, func() sdf.Solid { return solid.Nest(l) })
+		add(planned{name: "press-nest", title: "press nest", turn: upright, draw: of(solid.Nest)})
 	}
-	add(planned{name: "base", title: "case base", turn: upright}, func() sdf.Solid { return solid.Base(l) })
-	add(planned{name: "lid", title: "case lid", turn: topDown}, func() sdf.Solid { return solid.Lid(l) })
-	add(planned{name: "trim-guide", title: "trim guide", turn: topDown}, func() sdf.Solid { return solid.TrimGuide(l) })
-	add(planned{name: "insert", title: "formed insert", reference: true, turn: upright}, func() sdf.Solid { return solid.Insert(l) })
+	add(planned{name: "base", title: "case base", turn: upright, draw: of(solid.Base)})
+	add(planned{name: "lid", title: "case lid", turn: topDown, draw: of(solid.Lid)})
+	add(planned{name: "trim-guide", title: "trim guide", turn: topDown, draw: of(solid.TrimGuide)})
+	add(planned{name: "insert", title: "formed insert", reference: true, turn: upright, draw: of(solid.Insert)})
 	return out, in.allPlanned(out)
 }
 
@@ -86,6 +86,19 @@ func (p planned) toPrint(res *Result) geom.Affine {
 		k = k.Scale(1 / (1 - res.Dims.Shrink.Nominal))
 	}
 	return geom.ScaleAbout(res.Layout.Center.At(0), k).Then(p.turn)
+}
+
+// make draws and meshes the part.
+func (p planned) make(ctx context.Context, tol float64, res *Result) (Part, error) {
+	s, err := p.draw()
+	if err != nil {
+		return Part{}, err
+	}
+	m, err := mesh.Contour(ctx, s, mesh.Options{Tol: tol})
+	if err != nil {
+		return Part{}, err
+	}
+	return p.print(m, res)
 }
 
 // print turns a finished mesh into the mesh that is printed, stood on the bed.

@@ -10,20 +10,30 @@ import (
 
 // bvhNear is a triangle on a list made for a ball, with what a convex function
 // of the point, such as the distance to the triangle, is at the ball's centre C.
-// By convexity its value at C + d is at least dist + g·d - slack |d|.
+// By convexity its value at C + d is at least dist + g·d - slack |d|. Lists fill
+// most of a mesher's memory, hence the single precision.
 type bvhNear struct {
 	k     int32   // place in the tree
-	dist  float64 // the value at C
-	g     geom.Vec
-	slack float64 // 0 where g is the gradient; 1 where there is none, with g = 0
+	dist  float32 // the value at C
+	g     [3]float32
+	slack float32 // 0 where g is the gradient; 1 where there is none, with g = 0
 }
 
-// bvhRounding is the error, in mm, that bounds on distances allow for.
-const bvhRounding = 1e-9
+func newBVHNear(k int32, dist float64, g geom.Vec) bvhNear {
+	return bvhNear{k: k, dist: float32(dist), g: [3]float32{float32(g.X), float32(g.Y), float32(g.Z)}}
+}
+
+// bvhRounding is the error, in mm, that bounds on distances allow for: that of
+// single precision at 150 mm.
+const bvhRounding = 1e-5
 
 // least is the bound at C + d, whose length is off.
 func (n *bvhNear) least(d geom.Vec, off float64) float64 {
-	return n.dist + n.g.Dot(d) - n.slack*off
+	return float64(n.dist) + n.grad().Dot(d) - float64(n.slack)*off
+}
+
+func (n *bvhNear) grad() geom.Vec {
+	return geom.Vec{X: float64(n.g[0]), Y: float64(n.g[1]), Z: float64(n.g[2])}
 }
 
 // bvhFirst puts the lowest value first.
@@ -53,7 +63,7 @@ func bvhCan(list []bvhNear, r, bend float64) []bvhNear {
 	}
 	out := list[:0]
 	for _, t := range list {
-		if t.dist-w.dist <= min(2*r, (t.g.Dist(w.g)+t.slack)*r+bend)+bvhRounding {
+		if float64(t.dist-w.dist) <= min(2*r, (t.grad().Dist(w.grad())+float64(t.slack))*r+bend)+bvhRounding {
 			out = append(out, t)
 		}
 	}

@@ -123,9 +123,9 @@ func (t *bvhTri) near(k int32, c geom.Vec) bvhNear {
 	v := c.Sub(q)
 	d := v.Len()
 	if d < 1e-6 { // mm: too close for a direction
-		return bvhNear{k: k, dist: d, slack: 1}
+		return bvhNear{k: k, dist: float32(d), slack: 1}
 	}
-	return bvhNear{k: k, dist: d, g: v.Scale(1 / d)}
+	return newBVHNear(k, d, v.Scale(1/d))
 }
 
 // Hit is where a line meets a triangle: at o + T d.

@@ -43,7 +43,7 @@ func (l fieldLocal) closest(p geom.Vec) (int, float64) {
 	best, found := math.Inf(1), -1
 	for i := range l.tris {
 		t := &l.tris[i]
-		if t.dist-off > best+bvhRounding {
+		if float64(t.dist)-off > best+bvhRounding {
 			break
 		}
 		if t.least(d, off) > best+bvhRounding {
@@ -86,7 +86,7 @@ func (l fieldLocal) shorten(b geom.Ball, d float64) fieldLocal {
 			if t.least(way, off) > reach.R {
 				continue
 			}
-			if n := l.f.bvh.tris[t.k].near(t.k, b.C); n.dist <= reach.R {
+			if n := l.f.bvh.tris[t.k].near(t.k, b.C); float64(n.dist) <= reach.R {
 				near = append(near, n)
 			}
 		}

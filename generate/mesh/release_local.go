@@ -34,7 +34,7 @@ func (l *releaseLocal) sweep(y geom.Vec) (best float64, found int32) {
 	best = math.Inf(1)
 	for i := range l.tris {
 		t := &l.tris[i]
-		if t.dist-off > best+bvhRounding {
+		if float64(t.dist)-off > best+bvhRounding {
 			break
 		}
 		if t.least(d, off) > best+bvhRounding {
@@ -79,7 +79,7 @@ func (l *releaseLocal) turn() float64 {
 		if n.slack > 0 || middle.slack > 0 {
 			return math.Pi
 		}
-		turn = max(turn, 2*fieldAngle(n.g, middle.g))
+		turn = max(turn, 2*fieldAngle(n.grad(), middle.grad()))
 	}
 	return turn
 }
@@ -113,7 +113,7 @@ func (l *releaseLocal) Local(b geom.Ball) sdf.Solid {
 	tris := room[:0]
 	for i := range l.tris {
 		k := l.tris[i].k
-		if n := l.s.cone.near(&l.s.bvh.tris[k], k, b.C); n.dist <= phi+2*b.R+bvhRounding {
+		if n := l.s.cone.near(&l.s.bvh.tris[k], k, b.C); float64(n.dist) <= phi+2*b.R+bvhRounding {
 			tris = append(tris, n)
 		}
 	}
@@ -157,7 +157,7 @@ func (s *release) gather(y geom.Vec, most float64) []bvhNear {
 			continue
 		}
 		for k := node.first; k < node.first+node.count; k++ {
-			if t := s.cone.near(&b.tris[k], k, y); t.dist <= most {
+			if t := s.cone.near(&b.tris[k], k, y); float64(t.dist) <= most {
 				out = append(out, t)
 			}
 		}

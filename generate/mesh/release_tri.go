@@ -98,17 +98,15 @@ func (c releaseCone) edge(v, e geom.Vec) float64 {
 // near is what a list for a ball about y says of the triangle at k.
 func (c releaseCone) near(t *bvhTri, k int32, y geom.Vec) bvhNear {
 	d, v := c.triangle(t, y)
-	n := bvhNear{k: k, dist: d}
 	rho := math.Sqrt(v.X*v.X + v.Y*v.Y)
 	switch {
 	case v.Z >= -rho*c.tan && rho > 1e-6:
-		n.g = geom.V(v.X/rho*c.cos, v.Y/rho*c.cos, -c.sin)
+		return newBVHNear(k, d, geom.V(v.X/rho*c.cos, v.Y/rho*c.cos, -c.sin))
 	case v.Z < -rho*c.tan && d > 1e-6:
-		n.g = v.Scale(1 / d)
-	default: // at the point, or on the axis above it: too close for a direction
-		n.slack = 1
+		return newBVHNear(k, d, v.Scale(1/d))
 	}
-	return n
+	// At the point, or on the axis above it: too close for a direction.
+	return bvhNear{k: k, dist: float32(d), slack: 1}
 }
 
 // radius is the least radius of curvature of phi within r of v; it may be negative.
