@@ -248,6 +248,7 @@ func TestProblems(t *testing.T) {
 		{"a.svg", svgOf(`<path d="M0 0A5 5 0 2 0 9 9"/>`), "path data cannot be read"},
 		{"a.svg", svgOf(`<rect width="40%" height="20"/>`), `width of the rect, "40%", is no length`},
 		{"a.svg", svgOf(`<g transform="spin(4)"><rect width="4" height="2"/></g>`), `the transform "spin(4)" cannot be read`},
+		{"a.svg", svgOf(`<rect style="fill:red; transform: rotate(9deg)" width="40" height="20"/>`), "a.svg:2: a transform in a style is not followed"},
 		{"a.svg", svgOf(`<use href="#a"/>`), "a copied or nested drawing (use) is not followed"},
 		{"a.svg", svgOf(`<path d="M0 0h0.1v0.1z"/>`), "too small for an item"},
 		{"a.svg", svgOf(`<path d="M0 0H4000V20z"/>`), "the drawing is 2000 x 10 mm, too large for an item"},

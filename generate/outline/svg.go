@@ -99,6 +99,9 @@ func (s *svg) start(t xml.StartElement, line int) *Error {
 		s.skip++
 		return nil
 	}
+	if strings.Contains(style, "transform:") {
+		return fail(line, "apply the transform in the drawing program", "a transform in a style is not followed")
+	}
 	switch t.Name.Local {
 	case "g", "a", "switch":
 		s.stack = append(s.stack, m)
