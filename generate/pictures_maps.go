@@ -30,7 +30,17 @@ func (r *Result) mapPictures() []drawn {
 func (r *Result) thicknessMap(f *forming.Formed) picture.Board {
 	value := onNodes(f, f.Thickness)
 	lo, hi := extent(value)
-	b := r.sheetMap(f, value, picture.Legend{Title: "thickness, mm", Steps: picture.Round(lo, hi, mapBands)})
+	steps := picture.Round(lo, min(hi, r.Kit.Sheet.Gauge), mapBands) // thicker is a fold
+	l := picture.Legend{Title: "thickness, mm", Steps: steps}
+	for i, t := range f.Element {
+		if f.Fold[i] {
+			l.Missing = "folded, a web"
+			for _, n := range t {
+				value[n] = math.NaN()
+			}
+		}
+	}
+	b := r.sheetMap(f, value, l)
 	b.Title = fmt.Sprintf("%s: predicted thickness of the sheet, %s mm before", r.Kit.Name, trim(r.Kit.Sheet.Gauge, 2))
 	for _, s := range r.thinnest(f) {
 		b.Panels[0].Labels = append(b.Panels[0].Labels, picture.Label{

@@ -14,7 +14,7 @@ func (c *cutting) packed() picture.Drawing {
 	s.Cuts = append(append(s.Cuts, c.pads()...), c.items()...)
 	window := bounds(s.Cuts)
 	strip := picture.Strip{
-		Caption: "Packed. Heights from the bare rim of the sheet. The white line under the felt is its cement.",
+		Caption: "Packed. Heights from the bare rim of the sheet, which is drawn at the mean thickness of each pocket. The white line under the felt is its cement.",
 		Section: s, Window: window.Grow(1.5),
 		Levels: c.packedLevels(), Dims: c.packedDims(), Tags: c.tags(),
 	}
@@ -177,25 +177,48 @@ const (
 	detailHigh = 16.0
 )
 
-// tightest is the place on the right wall of the pocket where a body comes
-// nearest to the sheet: a point of the body, and the sheet's product side.
+// tightest is the place right of the middle of the pocket where a body comes
+// nearest to the sheet: on the wall if the body is near it, else below, as where
+// the plane runs through a notch. It returns a point of the body and the sheet's
+// product side.
 func (c *cutting) tightest(body picture.Loops) (p, q geom.Vec2, ok bool) {
-	product, _ := c.sides()
-	wall := picture.Loops{product}
 	edge, ok := c.mouthRight(-2)
 	if !ok {
 		return p, q, false
 	}
-	ok = false
+	if p, q, ok = c.tightWall(body, edge); ok {
+		return p, q, true
+	}
+	right, lined := min(edge, body.Bounds().Max.X), 1.02*(c.r.Kit.Liner.Thickness+c.cement())
 	best := math.Inf(1)
+	for u := 0.95 * right; u > 0; u -= 0.25 {
+		z := body.AtPlace(u)
+		if len(z) == 0 {
+			continue
+		}
+		from := at(u, z[0])
+		to := c.onProduct(from)
+		if d := to.Sub(from).Len(); d < best-0.005 {
+			p, q, best, ok = from, to, d, true
+		}
+		if best < lined {
+			break // the outermost place that touches
+		}
+	}
+	return p, q, ok
+}
+
+// tightWall is the tightest place on the wall, no farther than twice the liner.
+func (c *cutting) tightWall(body picture.Loops, edge float64) (p, q geom.Vec2, ok bool) {
+	best := 2 * (c.r.Kit.Liner.Thickness + c.cement())
 	for z := body.Bounds().Min.Y + 1; z < -2; z += 0.25 {
 		x, inside := lastBelow(body.AtHeight(z), edge)
 		if !inside {
 			continue
 		}
 		from := at(x, z)
-		to, found := wall.Nearest(from)
-		if d := to.Sub(from).Len(); found && to.X-from.X > 0.7*d && d < best-0.005 {
+		to := c.onProduct(from)
+		if d := to.Sub(from).Len(); to.X-from.X > 0.7*d && d < best-0.005 {
 			p, q, best, ok = from, to, d, true
 		}
 	}
@@ -221,10 +244,10 @@ func (c *cutting) packedFloor() *picture.Detail {
 	u := q.X - 5
 	floor, _ := c.floor(u)
 	d := &picture.Detail{
-		Caption: "foot of the wall",
+		Caption: "felt in the pocket",
 		Window:  picture.Around(at(q.X-2, floor+5.5), detailWide, detailHigh),
 	}
-	d.Notes = append(d.Notes, c.linerNote("felt, wall", p, q), c.sheetNote("sheet, wall", q))
+	d.Notes = append(d.Notes, c.linerNote("felt, tightest", p, q), c.sheetNote("sheet", q))
 	if z := c.own().AtPlace(u); len(z) > 0 {
 		d.Notes = append(d.Notes, c.linerNote("felt, floor", at(u, z[0]), c.onProduct(at(u, z[0]))))
 	}

@@ -4,6 +4,7 @@ import (
 	"image"
 	"io"
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 )
@@ -250,8 +251,9 @@ func (p *page) detail(t Detail, s Section, r image.Rectangle) {
 }
 
 // notes leads a line from every note's place to its text, right of the view and
-// left of edge.
+// left of edge. Places that the view does not show are left out.
 func (p *page) notes(all []Note, v *view, edge float64) {
+	all = slices.DeleteFunc(slices.Clone(all), func(n Note) bool { return !v.window.holds(n.A.Lerp(n.B, 0.5)) })
 	if len(all) == 0 {
 		return
 	}

@@ -149,6 +149,10 @@ func (w Window) Grow(r float64) Window {
 	return Window{w.Min.Sub(d), w.Max.Add(d)}
 }
 
+func (w Window) holds(p geom.Vec2) bool {
+	return p.X >= w.Min.X && p.X <= w.Max.X && p.Y >= w.Min.Y && p.Y <= w.Max.Y
+}
+
 // Size is width and height.
 func (w Window) Size() geom.Vec2 { return w.Max.Sub(w.Min) }
 
