@@ -131,7 +131,8 @@ func floors(st []station) []float64 {
 // surface of facets is not.
 func feet(st []station, psi geom.Angle) []rung {
 	all := floors(st)
-	const none, bowl = -2, -1
+	const own, none, bowl = -3, -2, -1
+	sharp := sharpBends(st)
 	on := make([]int, len(st)) // index into all
 	unclear := make([]bool, len(st))
 	heights := map[int][]float64{} // of the slope psi: over each floor, and in a bowl
@@ -145,6 +146,8 @@ func feet(st []station, psi geom.Angle) []rung {
 			continue
 		case levels(s.down) && k >= 0:
 			on[i], z = k, z-last
+		case sharp[i]:
+			on[i], z = own, z-last
 		default:
 			on[i] = bowl
 		}
@@ -161,7 +164,55 @@ func feet(st []station, psi geom.Angle) []rung {
 			out[i] = atHeight(s.down, s.down[len(s.down)-1].Z+median(heights[on[i]]))
 		}
 	}
+	for i, s := range st {
+		unclear[i] = unclear[i] || s.radius > 0 && out[i].In > s.radius || stray(st, out, i)
+	}
 	return overNoses(st, out, unclear)
+}
+
+const (
+	strayReach = 8.0  // mm along the outline, either way
+	strayLeast = 2.0  // mm that a foot may lie off those near it, at least
+	strayShare = 0.35 // of their depth, likewise
+)
+
+// stray reports whether a foot lies far off those near it: its profile ran down
+// the edge between two walls.
+func stray(st []station, foot []rung, i int) bool {
+	n := len(st)
+	var near []float64
+	for _, step := range []int{1, n - 1} {
+		for j := (i + step) % n; j != i && st[j].at.Sub(st[i].at).Len() < strayReach; j = (j + step) % n {
+			near = append(near, foot[j].Down)
+		}
+	}
+	if len(near) == 0 {
+		return false
+	}
+	m := median(near)
+	return math.Abs(foot[i].Down-m) > max(strayLeast, strayShare*m)
+}
+
+// roundBend is the most that bend is for a profile that is as good as round.
+const roundBend = 2.7
+
+// sharpBends tells which stations have a floor of their own height, as along the
+// end of a trough: they and most of their neighbours bend into it sharply.
+func sharpBends(st []station) []bool {
+	n := len(st)
+	out := make([]bool, n)
+	for i := range st {
+		var near []float64
+		for k := -2; k <= 2; k++ {
+			b := math.Inf(1)
+			if p := st[(i+k+n)%n].down; levels(p) {
+				b = bend(p)
+			}
+			near = append(near, b)
+		}
+		out[i] = levels(st[i].down) && median(near) <= roundBend
+	}
+	return out
 }
 
 func median(v []float64) float64 {

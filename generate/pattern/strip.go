@@ -280,7 +280,11 @@ func notched(posts []post, edge func(post) geom.Vec2, upper bool, n int, width f
 		}
 		add(p)
 		deep = min(deep, deepest*near.low.Sub(near.high).Len())
-		out = append(out, []geom.Vec2{m.Add(near.pose.at.Sub(m).Unit().Scale(deep))}, []geom.Vec2{q})
+		inwards := near.pose.left()
+		if upper {
+			inwards = inwards.Scale(-1)
+		}
+		out = append(out, []geom.Vec2{m.Add(inwards.Scale(deep))}, []geom.Vec2{q})
 	}
 	for _, p := range line[next:] {
 		add(p)
