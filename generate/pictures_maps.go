@@ -13,7 +13,7 @@ import (
 
 // mapBands is how many steps a map's scale has at the most: as many as can be
 // told apart without looking twice.
-const mapBands = 9
+const mapBands = 10
 
 // mapPictures are the predictions for the formed sheet, drawn on it.
 func (r *Result) mapPictures() []drawn {

@@ -58,7 +58,7 @@ func seenBy(kind string, p color.RGBA) lab {
 }
 
 // Order must survive a grey copy and every kind of dichromat, and no step may
-// get lost: nine steps, each seen as a difference of at least 5. A difference of
+// get lost: ten steps, each seen as a difference of at least 5. A difference of
 // about 2.3 is just noticed. Source of that: Mahy, Van Eycken and Oosterlinck,
 // Color Research and Application 19(2), 1994.
 func TestScaleKeepsItsOrder(t *testing.T) {
@@ -75,10 +75,10 @@ func TestScaleKeepsItsOrder(t *testing.T) {
 			}
 			last = next
 		}
-		for i := range 9 {
-			a, b := see(Scale(float64(i)/9)), see(Scale(float64(i+1)/9))
+		for i := range 10 {
+			a, b := see(Scale(float64(i)/10)), see(Scale(float64(i+1)/10))
 			if d := distance(a, b); !(d > 5) {
-				t.Errorf("%s: step %d of 9 is seen as %.1f", name, i+1, d)
+				t.Errorf("%s: step %d of 10 is seen as %.1f", name, i+1, d)
 			}
 		}
 	}
