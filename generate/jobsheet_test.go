@@ -94,7 +94,7 @@ func page(t testing.TB, r *Result) string {
 // bundled calls f with every bundled kit. With BUCKWRIGHT_LOOK their pages are
 // written there to be looked at.
 func bundled(t *testing.T, f func(t *testing.T, r *Result, page string)) {
-	for _, name := range []string{"tide-logger", "drift-buoy"} {
+	for _, name := range []string{"tide-logger", "drift-buoy", "depth-probe", "spares"} {
 		t.Run(name, func(t *testing.T) {
 			r := previewed(t, "../templates/"+name+".yaml")
 			p := page(t, r)
