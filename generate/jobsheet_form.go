@@ -148,7 +148,7 @@ func (r *Result) nextStep() export.Step {
 		}}
 	default:
 		s.Facts = []export.Fact{
-			{Name: fmt.Sprintf("shortest pause, in a run of %d", len(run.Skin)), Value: seconds(run.Pause)},
+			{Name: fmt.Sprintf("shortest pause, in a run of %d", len(run.Skin)), Value: seconds(run.Pause) + ", longer is safer"},
 			{Name: "the buck's skin then reaches", Value: celsius(run.Peak()) + ", softens at " + soft},
 		}
 	}
