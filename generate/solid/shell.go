@@ -74,8 +74,8 @@ type Support struct {
 func (l *Layout) Supports() (out []Support) {
 	for _, f := range l.Floors {
 		size, c := f.Box.Size(), f.Box.Center()
-		hx, hy := size.X/2+surveyStep/2-supportIn, size.Y/2+surveyStep/2-supportIn
-		if hx < 3 || hy < 3 {
+		hx, hy := supportHalf(size.X), supportHalf(size.Y)
+		if hx < 2 || hy < 2 {
 			continue
 		}
 		out = append(out, Support{c.XY(), geom.Vec2{X: hx, Y: hy}, min(f.corner()+1, hx, hy), f.Box.Min.Z})
@@ -94,6 +94,13 @@ func (l *Layout) supports(s shells) []sdf.Solid {
 		out = append(out, sdf.Difference(block, hollow))
 	}
 	return out
+}
+
+// supportHalf is half the width of a support under a floor: well inside a wide
+// one, half as wide as the narrow flat that a round pocket has.
+func supportHalf(floor float64) float64 {
+	half := floor/2 + surveyStep/2
+	return max(half-supportIn, half/2)
 }
 
 // airWays are grooves down the neck and across the shoulder, so that the lid is
