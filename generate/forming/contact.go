@@ -102,7 +102,7 @@ func (f *former) fall(r *region, n int32, d geom.Vec) {
 		}
 		at = at.Add(d.Scale(gap))
 	}
-	if f.tool.dist(at) <= f.skin() {
+	if at.Z <= f.set.Rim && f.tool.dist(at) <= f.skin() {
 		r.sheet.node[n] = at
 	} else {
 		st.hangs = true

@@ -14,7 +14,7 @@ import (
 const (
 	usualElement = 2.5   // mm
 	skinShare    = 0.02  // as near as this is in contact, where the sheet is laid and where an edge is halved
-	stepShare    = 0.4   // farthest that a node moves in one step of the vacuum
+	stepShare    = 0.2   // farthest that a node moves in one step of the vacuum
 	dropShare    = 2.0   // and that the frame comes down in one step
 	growShare    = 1.7   // longest side that a formed element is left with
 	mostSteps    = 3000  // of either stage
@@ -32,7 +32,7 @@ type former struct {
 }
 
 // Form lays the hot sheet on the tool, brings the frame down and draws the
-// vacuum. Friction holds or slows what touches.
+// vacuum. What touches, sticks.
 //
 // Not modelled: chill and viscosity (the sheet is elastic and isothermal, its
 // shape depends on the order of events, not on their speed), sag before the shot,
@@ -66,14 +66,16 @@ func (s *Setup) check() error {
 	switch {
 	case s.Body == nil:
 		return errors.New("forming: there is no tool")
-	case !finite || !(s.Vacuum >= 0) || math.IsNaN(s.Friction):
-		return errors.New("forming: a height, the vacuum or the friction is not a number that can be used")
+	case !finite || !(s.Vacuum >= 0):
+		return errors.New("forming: a height, a turn or the vacuum is not a number that can be used")
 	case !(s.Gauge > 0 && s.Gauge < math.Inf(1)):
 		return fmt.Errorf("forming: the sheet's gauge is %g mm, it must be more than 0", s.Gauge)
 	case !(s.Element > 0 && min(w, h) >= 4*s.Element):
 		return fmt.Errorf("forming: a sheet of %g x %g mm is too small for elements of %g mm", w, h, s.Element)
 	case !(w*h <= 1e6*s.Element*s.Element):
 		return fmt.Errorf("forming: a sheet of %g x %g mm takes too many elements of %g mm", w, h, s.Element)
+	case s.Friction != Sticks:
+		return fmt.Errorf("forming: a friction of %g cannot be formed: the sheet is taken to stick where it touches", s.Friction)
 	case s.Platen > s.Rim:
 		return fmt.Errorf("forming: the frame's end at %g mm is above the rim at %g mm", s.Platen, s.Rim)
 	case s.Box.Max.X < s.Center.X-w/2 || s.Box.Min.X > s.Center.X+w/2 ||

@@ -206,6 +206,7 @@ func TestWhatCannotBeFormedIsRefused(t *testing.T) {
 		"above the rim by":   func(s *Setup) { s.Rim, s.Platen = -3, -25 },
 		"not lie under":      func(s *Setup) { s.Center = geom.Vec2{X: 900} },
 		"runs into the tool": func(s *Setup) { s.Area = [2]float64{60, 40} },
+		"stick where":        func(s *Setup) { s.Friction = 0.3 },
 		"no elastic law":     func(s *Setup) { s.Law.Kind = "clay" },
 		"takes 2 moduli":     func(s *Setup) { s.Law.Kind = Mooney },
 		"shear modulus":      func(s *Setup) { s.Law.Mu = []float64{-3} },

@@ -26,7 +26,7 @@ type Setup struct {
 	Turn     geom.Angle // of the element mesh about the frame's middle; for tests
 	Gauge    float64    // thickness before forming
 	Law      Law
-	Friction float64 // Coulomb's coefficient of sheet on tool; Sticks holds it where it touches
+	Friction float64 // of sheet on tool; only Sticks, which holds it where it touches, is formed
 	Vacuum   float64 // below the atmosphere, at the end
 	Rim      float64 // z of the tool's top, where the sheet first lies
 	Platen   float64 // z that the frame comes down to

@@ -12,11 +12,12 @@ import (
 // factorisation to divide by: modified, diagonal only (Gustafsson, BIT 18:142,
 // 1978).
 type stiffness struct {
-	start []int32 // of each row in col
-	col   []int32
-	val   []float64 // off the diagonal
-	diag  []float64
-	pivot []float64
+	start  []int32 // of each row in col
+	col    []int32
+	val    []float64 // off the diagonal
+	diag   []float64
+	pivot  []float64
+	smooth *coarse // nil for small regions
 }
 
 // newStiffness adds up the elements; weight scales each.
@@ -45,6 +46,7 @@ func newStiffness(r *region, weight func(regionElem) float64) *stiffness {
 		}
 	}
 	k.gather(raw, count, fill)
+	k.smooth = newCoarse(r, k)
 	k.factor()
 	return k
 }
@@ -96,9 +98,14 @@ func (k *stiffness) gather(raw []entry, from, to []int32) {
 	}
 }
 
-// factor finds the pivots. relax keeps the modified form safely positive.
+// factor finds the pivots. How far the form is modified was found by trial: fully,
+// but safely positive, where it works alone; less beside a coarse level, which
+// takes the smooth part off it.
 func (k *stiffness) factor() {
-	const relax = 0.97
+	relax := 0.97
+	if k.smooth != nil {
+		relax = 0.4
+	}
 	n := len(k.diag)
 	k.pivot = append([]float64(nil), k.diag...)
 	for i := range n {
@@ -142,6 +149,9 @@ func (k *stiffness) divide(y, g []geom.Vec) {
 			v.Z += c * u.Z
 		}
 		y[i] = y[i].Sub(v.Scale(1 / k.pivot[i]))
+	}
+	if k.smooth != nil {
+		k.smooth.add(y, g)
 	}
 }
 
