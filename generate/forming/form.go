@@ -14,7 +14,7 @@ import (
 const (
 	usualElement = 2.5   // mm
 	skinShare    = 0.02  // as near as this is in contact, where the sheet is laid and where an edge is halved
-	stepShare    = 0.2   // farthest that a node moves in one step of the vacuum
+	stepShare    = 0.3   // farthest that a node moves in one step of the vacuum
 	dropShare    = 2.0   // and that the frame comes down in one step
 	growShare    = 1.7   // longest side that a formed element is left with
 	mostSteps    = 3000  // of either stage
