@@ -52,6 +52,9 @@ const (
 	trimmedEdge = 0.05 // mm from the trim line
 )
 
+// formedName is the part's name.
+const formedName = "formed-insert"
+
 // withFormed adds the formed insert behind the insert, if that was made.
 func (r *Result) withFormed(parts []Part) []Part {
 	i := slices.IndexFunc(parts, func(p Part) bool { return p.Name == "insert" && p.Mesh != nil })
@@ -63,6 +66,6 @@ func (r *Result) withFormed(parts []Part) []Part {
 		return parts
 	}
 	formed := parts[i]
-	formed.Name, formed.Title, formed.Mesh, formed.Printed = "formed-insert", "insert as it is predicted to form", m, m
+	formed.Name, formed.Title, formed.Mesh, formed.Printed = formedName, "insert as it is predicted to form", m, m
 	return slices.Insert(parts, i+1, formed)
 }

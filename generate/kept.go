@@ -69,7 +69,7 @@ func Kept(in Input, version string, read func(name string) ([]byte, error)) ([]P
 	var rows []export.PartJSON
 	var names []string
 	for _, row := range before.Parts {
-		if !slices.Contains(in.Parts, row.Name) {
+		if row.Name != formedName && !slices.Contains(in.Parts, row.Name) { // the formed insert is drawn anew with the insert
 			rows, names = append(rows, row), append(names, row.Name)
 		}
 	}

@@ -81,7 +81,7 @@ func TestMakingSomePartsKeepsTheOthers(t *testing.T) {
 	first, _, _ := folder(t, out)
 	told := order(exitOK, "--parts", "lid", "--quality", "normal")
 	files, parts, plates := folder(t, out)
-	if want := []string{"base draft", "lid normal", "insert draft"}; !slices.Equal(parts, want) {
+	if want := []string{"base draft", "lid normal", "insert draft", "formed-insert draft"}; !slices.Equal(parts, want) {
 		t.Errorf("kit.json lists %v, want %v", parts, want)
 	}
 	if !strings.Contains(told, "kept: base, insert") {
