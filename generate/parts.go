@@ -142,12 +142,10 @@ func bedPlane(m *mesh.Mesh, reach float64) float64 {
 }
 
 // bedReach is how far, in mm, a vertex at the rim of the bed face may be off its
-// plane: less than the promise of its quality.
+// plane: somewhat more than the sag allowed in a cell.
 func (q Quality) bedReach() float64 {
-	if q == Draft {
-		return 0.05
-	}
-	return 0.012
+	_, part := q.tolerance()
+	return 1.3 * part
 }
 
 // onBed lays the vertices of the bed face on z = 0 exactly: those within reach of

@@ -140,7 +140,7 @@ func TestRoundBodiesRelease(t *testing.T) {
 	m := buckOf(t, "testdata/round.yaml")
 	judgeRelease(t, "round", m, 3, 5)
 	onBody(t, "round", m, 3, nowhere,
-		Placed(Ellipsoid(Vec{54, 36, 22}), 0, Vec{-30, 0, -19 - m.fit(t, "seat_rise.pebble")}),
+		Placed(Ellipsoid(Vec{60, 44, 28}), 0, Vec{-30, 0, -26 - m.fit(t, "seat_rise.pebble")}),
 		Placed(LyingCapsule(14, 44), 90, Vec{30, 0, -9 - m.fit(t, "seat_rise.pen")}))
 }
 

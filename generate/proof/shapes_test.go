@@ -69,7 +69,7 @@ func judgeShape(t *testing.T, m *made) {
 			t.Errorf("%s: admesh: %s", p.Name, problem)
 		}
 		if p.Printed {
-			judgeOnBed(t, p.Name, m.printed(t, p.Name), rough)
+			judgePrint(t, p.Name, m.printed(t, p.Name))
 		}
 		made++
 	}

@@ -88,12 +88,7 @@ const (
 
 func judgePrint(t *testing.T, name string, f []Tri) {
 	t.Helper()
-	judgeOnBed(t, name, f, 1e-3)
-}
-
-// judgeOnBed judges a printed part whose bed face may be off its plane by some mm.
-func judgeOnBed(t *testing.T, name string, f []Tri, off float64) {
-	t.Helper()
+	const off = 1e-3
 	p := JudgePrint(f, PrintAngle{Most: 45, Over: 1, Sag: 0.02, Cell: 0.4})
 	if !(math.Abs(p.Low) <= off) {
 		t.Errorf("%s: starts at z = %.4f, want 0", name, p.Low)

@@ -78,7 +78,7 @@ func (l *Layout) Supports() (out []Support) {
 		if hx < 2 || hy < 2 {
 			continue
 		}
-		out = append(out, Support{c.XY(), geom.Vec2{X: hx, Y: hy}, min(f.corner()+1, hx, hy), f.Box.Min.Z})
+		out = append(out, Support{c.XY(), geom.Vec2{X: hx, Y: hy}, min(f.corner()+1, hx, hy), f.Box.Max.Z})
 	}
 	return out
 }
