@@ -32,7 +32,7 @@ type former struct {
 }
 
 // Form lays the hot sheet on the tool, brings the frame down and draws the
-// vacuum. What touches, sticks.
+// vacuum. What touches, sticks, be it the tool or another layer of the sheet.
 //
 // Not modelled: chill and viscosity (the sheet is elastic and isothermal, its
 // shape depends on the order of events, not on their speed), sag before the shot,

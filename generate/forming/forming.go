@@ -65,10 +65,10 @@ type Formed struct {
 	Thickness []float64   // by element, mm
 	Touch     []float64   // by node: order of contact, 0 first to 1 last; +Inf: never
 	Gap       []float64   // by node: distance from the tool at full vacuum; 0 in contact
-	Fold      []bool      // by element: pressed together or turned over: a web
+	Fold      []bool      // by element: pressed together, or two layers that stick to each other: a web
 	Draw      float64     // areal draw ratio inside the frame: formed area / flat area
 	Stats     []Stat      // by place, in order of pocket and zone
-	Open      []Open      // places not filled at full vacuum, largest first
+	Open      []Open      // places not filled at full vacuum, largest first; webs are not among them
 
 	find *Nearest
 }

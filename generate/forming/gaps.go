@@ -7,7 +7,8 @@ import (
 	"buckwright/generate/geom"
 )
 
-// open gathers the nodes that hang free at the end into connected places.
+// open gathers the nodes that hang free at the end into connected places: the
+// foot of a web is one place all along.
 func (f *former) open(out *Formed) []Open {
 	s := f.sheet
 	of := newUnion(len(s.node))
@@ -21,7 +22,7 @@ func (f *former) open(out *Formed) []Open {
 	deepest := map[int32]int32{} // by component; looked up only
 	var roots []int32
 	for n, g := range out.Gap {
-		if g == 0 {
+		if !f.opens(out, int32(n)) {
 			continue
 		}
 		root := of.root(int32(n))
@@ -55,6 +56,9 @@ func (f *former) open(out *Formed) []Open {
 	return places
 }
 
+// opens reports whether a node is off the tool and in no web.
+func (f *former) opens(out *Formed, n int32) bool { return out.Gap[n] > 0 && !f.sheet.state[n].webbed }
+
 // openArea shares each element's area among the components of its open corners.
 func (f *former) openArea(out *Formed, of union) []float64 {
 	s := f.sheet
@@ -62,7 +66,7 @@ func (f *former) openArea(out *Formed, of union) []float64 {
 	for t, v := range s.tri {
 		a := s.normal(int32(t)).Len() / 3
 		for _, n := range v {
-			if out.Gap[n] > 0 {
+			if f.opens(out, n) {
 				area[of.root(n)] += a
 			}
 		}

@@ -65,6 +65,9 @@ func (f *former) midway(m, a, b int32) {
 	if st.clear < 0 && !st.held {
 		st.held = true
 	}
+	if sa.webbed && sb.webbed && !st.held {
+		st.held, st.hangs, st.webbed = true, true, true
+	}
 }
 
 // before orders moments.

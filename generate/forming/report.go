@@ -16,7 +16,7 @@ func (f *former) formed() *Formed {
 		a := s.normal(int32(t)).Len()
 		flat, area = flat+s.ref[t].area, area+a
 		out.Thickness[t] = f.set.Gauge * s.ref[t].area / max(a, 1e-9*s.ref[t].area)
-		out.Fold[t] = s.folded(int32(t))
+		out.Fold[t] = s.folded(int32(t)) || s.webbed(int32(t))
 	}
 	out.Draw = area / flat
 	out.Gap = f.gaps()
@@ -37,6 +37,12 @@ const foldShare = 0.95
 func (s *sheet) folded(t int32) bool {
 	a, b := s.stretches(t)
 	return b < foldShare*min(1, 1/math.Sqrt(a))
+}
+
+// webbed reports whether an element lies on another layer of the sheet.
+func (s *sheet) webbed(t int32) bool {
+	v := s.tri[t]
+	return s.state[v[0]].webbed && s.state[v[1]].webbed && s.state[v[2]].webbed
 }
 
 // gaps are the distances of the nodes that are not in contact.

@@ -19,14 +19,15 @@ type sheet struct {
 
 // nodeState is what is known of a node beside its place.
 type nodeState struct {
-	held  bool     // it does not move: it touches the tool, or is in the frame
-	frame bool     // it is clamped
-	hangs bool     // it is held but touches nothing
-	seen  geom.Vec // where the tool's distance was last asked
-	clear float64  // and what it was
-	press float64  // pressure on it, kPa
-	when  moment   // of contact
-	rests bool     // in equilibrium at full vacuum
+	held   bool     // it does not move: it touches the tool, or is in the frame
+	frame  bool     // it is clamped
+	hangs  bool     // it is held but touches nothing of the tool
+	webbed bool     // it hangs, stuck to another layer of the sheet
+	seen   geom.Vec // where the tool's distance was last asked
+	clear  float64  // and what it was
+	press  float64  // pressure on it, kPa
+	when   moment   // of contact
+	rests  bool     // in equilibrium at full vacuum
 }
 
 // moment orders contacts: by stage, by the vacuum reached, by step.

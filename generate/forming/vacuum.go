@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 )
@@ -18,8 +19,12 @@ func (f *former) draw(ctx context.Context) error {
 			return err
 		}
 		f.refine()
+		start := slices.Clone(f.sheet.node)
 		if busy := f.each(func(r *region) { f.advance(r, i) }); busy == 0 {
 			return nil
+		}
+		if f.web(start) > 0 {
+			f.sheet.wake(i)
 		}
 	}
 	return fmt.Errorf("forming: the sheet did not come to rest in %d steps", mostSteps)
@@ -52,6 +57,15 @@ func (r *region) pressed() (p, peak float64) {
 		p, peak = max(p, r.state[n].press), max(peak, r.state[n].when.load)
 	}
 	return p, peak
+}
+
+// wake takes back that nodes came to rest in a step: a web has formed since.
+func (s *sheet) wake(step int) {
+	for n := range s.state {
+		if st := &s.state[n]; st.when.step == step {
+			st.rests = false
+		}
+	}
 }
 
 // rest ends a region's part in the shot.
