@@ -174,19 +174,40 @@ func (m *VentMouth) judge(a *Air, air, pockets []int32) {
 	}
 }
 
-// leaks are pocket cells below the rim beside outside air.
+// leaks are pocket cells below the rim beside outside air, or beside buried air
+// that leads on to the outside or the underside. Buried air that leads nowhere is a lip of
+// the pocket's own wall, which the release is judged by.
 func (a *Air) leaks(out *Vented) {
 	layer := a.n[0] * a.n[1]
+	leads := a.leading()
 	for at := layer; at < layer*min(a.rim, a.n[2]); at++ {
 		if a.state[at] != pocket {
 			continue
 		}
 		a.around(at, func(n int) {
-			if v := a.state[n]; (v == outside || v == buried) && len(out.Leaks) < 20 {
+			if v := a.state[n]; (v == outside || leads(n)) && len(out.Leaks) < 20 {
 				out.Leaks = append(out.Leaks, Fault{a.middle(at), float64(v), 0, "pocket air meets air that no vent leads to"})
 			}
 		})
 	}
+}
+
+// leading tells the buried cells that hang together with outside air or with the
+// lowest layer.
+func (a *Air) leading() func(at int) bool {
+	layer := a.n[0] * a.n[1]
+	labels, first := a.label(func(v uint8) bool { return v == buried })
+	out := make([]bool, len(first)+1)
+	for at, l := range labels {
+		if l == 0 {
+			continue
+		}
+		if at < 2*layer {
+			out[l] = true
+		}
+		a.around(at, func(n int) { out[l] = out[l] || a.state[n] == outside })
+	}
+	return func(at int) bool { return labels[at] != 0 && out[labels[at]] }
 }
 
 // footHeight is how far up a tool's foot may be chamfered, mm: under a chamfer
