@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -28,9 +29,22 @@ func TestMain(m *testing.M) {
 		os.Exit(1)
 	}
 	bench.dir, bench.done = dir, map[string]*made{}
+	readSources()
 	code := m.Run()
 	os.RemoveAll(dir)
 	os.Exit(code)
+}
+
+// readSources opens the program's sources, so that "go test" does not take a
+// result from its cache after one of them has changed: the program is built by
+// the tests, not linked into them.
+func readSources() {
+	filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && (strings.HasSuffix(path, ".go") || strings.HasSuffix(path, ".yaml")) {
+			os.ReadFile(path)
+		}
+		return nil
+	})
 }
 
 // made is a folder and its parts in the kit's frame.
