@@ -27,7 +27,7 @@ func (r *octRules) octReach(s sdf.Solid) (reach float64, planar bool) {
 
 // octTrust is how much larger than the chord rule asks a cell may be, if what is
 // found in it says so: the rule goes by the tightest curve there could be.
-const octTrust = 1.5
+const octTrust = 2.1
 
 // judge tells whether a cell is fine enough (octActive) or must be split.
 func (t *octree) judge(n *octNode) int8 {
