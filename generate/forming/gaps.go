@@ -5,17 +5,18 @@ import (
 	"slices"
 
 	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
 )
 
 // open gathers the nodes that hang free at the end into connected places: the
 // foot of a web is one place all along.
 func (f *former) open(out *Formed) []Open {
 	s := f.sheet
-	of := newUnion(len(s.node))
+	of := mesh.NewJoined(len(s.node))
 	for _, v := range s.tri {
 		for k := range 3 {
 			if a, b := v[k], v[(k+1)%3]; out.Gap[a] > 0 && out.Gap[b] > 0 {
-				of.join(a, b)
+				of.Join(a, b)
 			}
 		}
 	}
@@ -25,7 +26,7 @@ func (f *former) open(out *Formed) []Open {
 		if !f.opens(out, int32(n)) {
 			continue
 		}
-		root := of.root(int32(n))
+		root := of.Root(int32(n))
 		best, known := deepest[root]
 		if !known {
 			roots = append(roots, root)
@@ -60,14 +61,14 @@ func (f *former) open(out *Formed) []Open {
 func (f *former) opens(out *Formed, n int32) bool { return out.Gap[n] > 0 && !f.sheet.state[n].webbed }
 
 // openArea shares each element's area among the components of its open corners.
-func (f *former) openArea(out *Formed, of union) []float64 {
+func (f *former) openArea(out *Formed, of mesh.Joined) []float64 {
 	s := f.sheet
 	area := make([]float64, len(s.node))
 	for t, v := range s.tri {
 		a := s.normal(int32(t)).Len() / 3
 		for _, n := range v {
 			if f.opens(out, n) {
-				area[of.root(n)] += a
+				area[of.Root(n)] += a
 			}
 		}
 	}

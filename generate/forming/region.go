@@ -2,6 +2,7 @@ package forming
 
 import (
 	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
 )
 
 // region is a connected part of the sheet that is free to move, bounded by
@@ -34,11 +35,11 @@ type regionElem struct {
 // regions finds the parts of the sheet that are free. local is working space,
 // one entry a node.
 func regions(s *sheet, law Law, gauge float64) []*region {
-	of := newUnion(len(s.node))
+	of := mesh.NewJoined(len(s.node))
 	for _, v := range s.tri {
 		for k := range 3 {
 			if a, b := v[k], v[(k+1)%3]; !s.state[a].held && !s.state[b].held {
-				of.join(a, b)
+				of.Join(a, b)
 			}
 		}
 	}
@@ -49,7 +50,7 @@ func regions(s *sheet, law Law, gauge float64) []*region {
 		if s.state[n].held {
 			continue
 		}
-		root := of.root(int32(n))
+		root := of.Root(int32(n))
 		r := byRoot[root]
 		if r == nil {
 			r = &region{sheet: s, law: law, gauge: gauge, at: s.node[n]}
@@ -62,7 +63,7 @@ func regions(s *sheet, law Law, gauge float64) []*region {
 	for t, v := range s.tri {
 		for _, n := range v {
 			if !s.state[n].held {
-				r := byRoot[of.root(n)]
+				r := byRoot[of.Root(n)]
 				r.elem = append(r.elem, regionElem{v, int32(t), s.ref[t]})
 				break
 			}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
 )
 
 // Web is one connected place where the sheet is folded.
@@ -15,22 +16,22 @@ type Web struct {
 
 // Webs are the folded places whose elements' middles are kept, largest first.
 func (f *Formed) Webs(keep func(geom.Vec) bool) []Web {
-	sets := newUnion(len(f.Node))
+	sets := mesh.NewJoined(len(f.Node))
 	var folds [][3]int32
 	for i, e := range f.Element {
 		if f.Fold[i] && keep(f.centre(e)) {
 			folds = append(folds, e)
-			sets.join(e[0], e[1])
-			sets.join(e[0], e[2])
+			sets.Join(e[0], e[1])
+			sets.Join(e[0], e[2])
 		}
 	}
 	index := map[int32]int{}
 	var out []Web
 	for _, e := range folds {
-		i, ok := index[sets.root(e[0])]
+		i, ok := index[sets.Root(e[0])]
 		if !ok {
 			i = len(out)
-			index[sets.root(e[0])] = i
+			index[sets.Root(e[0])] = i
 			out = append(out, Web{})
 		}
 		area := f.Node[e[1]].Sub(f.Node[e[0]]).Cross(f.Node[e[2]].Sub(f.Node[e[0]])).Len() / 2

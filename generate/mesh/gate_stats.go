@@ -12,13 +12,13 @@ type Stats struct {
 // Stats counts. It makes sense for a mesh that passes Check.
 func (m *Mesh) Stats() Stats {
 	s := Stats{Vertices: len(m.V), Triangles: len(m.T), Edges: len(m.T) * 3 / 2}
-	pieces := newJoined(len(m.V))
+	pieces := NewJoined(len(m.V))
 	s.Components = len(m.V)
 	for _, t := range m.T {
 		for k := range 3 {
 			a, b := t[k], t[(k+1)%3]
 			s.Longest = max(s.Longest, m.V[a].Dist(m.V[b]))
-			if pieces.join(a, b) {
+			if pieces.Join(a, b) {
 				s.Components--
 			}
 		}

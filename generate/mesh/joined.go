@@ -1,19 +1,20 @@
 package mesh
 
-// joined keeps track of which of n things hang together (union-find, with the
+// Joined keeps track of which of n things hang together (union-find, with the
 // paths halved as they are walked).
-type joined []int32
+type Joined []int32
 
-func newJoined(n int) joined {
-	j := make(joined, n)
+// NewJoined is n things, each apart from the others.
+func NewJoined(n int) Joined {
+	j := make(Joined, n)
 	for i := range j {
 		j[i] = int32(i)
 	}
 	return j
 }
 
-// root is the lowest thing that i hangs together with.
-func (j joined) root(i int32) int32 {
+// Root is the lowest thing that i hangs together with.
+func (j Joined) Root(i int32) int32 {
 	for j[i] != i {
 		j[i] = j[j[i]]
 		i = j[i]
@@ -21,9 +22,9 @@ func (j joined) root(i int32) int32 {
 	return i
 }
 
-// join joins a's things and b's, and reports whether they were apart.
-func (j joined) join(a, b int32) bool {
-	a, b = j.root(a), j.root(b)
+// Join joins a's things and b's, and reports whether they were apart.
+func (j Joined) Join(a, b int32) bool {
+	a, b = j.Root(a), j.Root(b)
 	j[max(a, b)] = min(a, b)
 	return a != b
 }

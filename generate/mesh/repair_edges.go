@@ -123,16 +123,16 @@ func repairParity(t [3]int32) int {
 // repairShells sorts triangles into pieces that hang together by edges, whatever
 // way the triangles face. Pieces are in the order of their first triangle.
 func repairShells(m *Mesh) [][]int32 {
-	pieces := newJoined(len(m.T))
+	pieces := NewJoined(len(m.T))
 	repairGroups(repairEdges(m), func(g []repairEdge) {
 		for _, e := range g[1:] {
-			pieces.join(g[0].half/3, e.half/3)
+			pieces.Join(g[0].half/3, e.half/3)
 		}
 	})
 	var shells [][]int32
 	at := make(map[int32]int)
 	for i := range m.T {
-		r := pieces.root(int32(i))
+		r := pieces.Root(int32(i))
 		k, ok := at[r]
 		if !ok {
 			k = len(shells)
