@@ -3,6 +3,7 @@ package generate
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"path"
 
 	"buckwright/generate/geom"
@@ -43,7 +44,11 @@ func drawnSolid(k *params.Kit, p *params.Profile, key string, read func(string) 
 func beside(k *params.Kit, file, key string, read func(string) ([]byte, error)) (name string, src []byte, err error) {
 	name = besideKit(k, file)
 	if src, err = read(name); err != nil {
-		return "", nil, k.Problem(key, err.Error(), "the path is taken from the kit file's folder")
+		hint := "name the file itself"
+		if errors.Is(err, fs.ErrNotExist) {
+			hint = "the path is taken from the kit file's folder"
+		}
+		return "", nil, k.Problem(key, err.Error(), hint)
 	}
 	return name, src, nil
 }
@@ -66,12 +71,21 @@ func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, e
 	}
 	m, err := meshfile.Read(name, src, meshfile.Options{Unit: f.Unit, Up: string(f.Up)})
 	if err != nil {
-		return k.Problem(key, err.Error(), "export the body again as one closed mesh")
+		hint := "export the body again as one closed mesh"
+		var wrong *meshfile.Error
+		if errors.As(err, &wrong) && wrong.Hint != "" {
+			hint, wrong.Hint = wrong.Hint, "" // told once
+		}
+		return k.Problem(key, err.Error(), hint)
 	}
 	m = mesh.Heal(m)
 	b := m.Bounds()
 	if size := b.Size(); len(m.T) == 0 || !(m.Volume() > leastFill*size.X*size.Y*size.Z) {
 		return k.Problem(key, path.Base(name)+": the triangles enclose no volume: it is a surface or a drawing, not a body", "export the product's solid, with its thickness, as one closed mesh")
+	}
+	if size := b.Size(); max(size.X, size.Y, size.Z) > params.LargestItem {
+		return k.Problem(key, fmt.Sprintf("%s: the body is %.4g x %.4g x %.4g mm, and an item is %g mm long at most", path.Base(name), size.X, size.Y, size.Z, params.LargestItem),
+			"look for a part that lies far off the others, and at shape.mesh.unit")
 	}
 	c := b.Center()
 	it.mesh = m.Transform(geom.Translate(geom.V(-c.X, -c.Y, -b.Min.Z)))

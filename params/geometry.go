@@ -83,6 +83,23 @@ func (k *Kit) checkPrinter(r *reader) {
 	}
 }
 
+// wholeCheck looks at what only shows when all sections are read.
+func wholeCheck(k *Kit) func(r *reader, at string) {
+	return func(r *reader, at string) {
+		if k.Printer.Name == "" && k.Printer.File == "" { // else Resolve knows
+			k.checkWall(r)
+		}
+	}
+}
+
+// checkWall refuses a wall that not even one extrusion is thin enough for.
+func (k *Kit) checkWall(r *reader) {
+	if w, nozzle := k.Shell.Wall, k.Printer.Nozzle; w < nozzle {
+		r.problemAt(r.placeOf("shell.wall"), "shell.wall", length.text(w)+" is less than the nozzle, "+length.text(nozzle),
+			"walls are whole extrusions: make it "+length.text(2*nozzle)+" or more, or use a finer nozzle")
+	}
+}
+
 func ventCheck(k *Kit) func(r *reader, at string) {
 	return func(r *reader, at string) {
 		v := &k.Buck.Vent

@@ -2,18 +2,21 @@ package params
 
 import (
 	"fmt"
-	"path"
 	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
 )
 
+// LargestItem is the longest side that an item may have, in mm: no desktop
+// former has a sheet for more. This program's own choice.
+const LargestItem = 1000.0
+
 // Limits on what one kit can hold; a kit beyond them is a mistake or noise.
 const (
 	mostItems  = 64
 	mostPoints = 2000
-	largest    = 1000.0 // mm, of an item
+	largest    = LargestItem
 )
 
 func itemList(to *[]Item) value {
@@ -109,32 +112,15 @@ func revolveKeys(v *Revolve) value {
 func meshKeys(m *MeshFile) value {
 	return section{rows: []row{
 		{"file", fileText(&m.File, ".stl", ".obj", ".ply", ".3mf", ".glb"), "", true, "STL, OBJ, PLY, 3MF or GLB, from the kit file's folder"},
-		{"unit", meshUnit{&m.Unit}, "", false, "unit of its numbers: mm, cm, m, in, ft; else mm, or m for GLB"},
+		{"unit", meshUnit{&m.Unit}, "", false, "unit of its numbers: mm, cm, m, in, ft; else what a 3MF says, m for GLB, mm for the others"},
 		{"up", word[Up]{&m.Up, []Up{"x", "-x", "y", "-y", "z", "-z"}}, "", false, "which way is up in it; else z, or y for GLB"},
-	}, check: func(r *reader, at string) { meshDefaults(m) }}
+	}}
 }
 
 func along(a *Axis) value { return word[Axis]{a, []Axis{AxisX, AxisY, AxisZ}} }
 
 func corner(p *[2]float64) value { return vector{p[:], "x, y", length, -largest, largest} }
 func bulge(b *float64) value     { return number{b, ratio, -10, 10} }
-
-// meshDefaults follows the glTF 2.0 specification, section 3.4: metres, y up.
-func meshDefaults(m *MeshFile) {
-	glb := strings.EqualFold(path.Ext(m.File), ".glb")
-	if m.Unit == 0 {
-		m.Unit = 1
-		if glb {
-			m.Unit = 1000
-		}
-	}
-	if m.Up == "" {
-		m.Up = "z"
-		if glb {
-			m.Up = "y"
-		}
-	}
-}
 
 // meshUnit is the unit of a mesh's numbers, as a word.
 type meshUnit struct{ to *float64 }

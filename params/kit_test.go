@@ -104,11 +104,13 @@ func TestProblemPointsAtTheValueOrWhatIsRoundIt(t *testing.T) {
 	}
 }
 
-func TestMeshDefaultsFollowTheFormat(t *testing.T) {
+// What the kit does not say is left to the file: a 3MF names its unit, and a body
+// in metres must not be taken for one in millimetres unasked.
+func TestMeshSaysItsOwnUnit(t *testing.T) {
 	for file, want := range map[string]MeshFile{
-		"a.stl": {"a.stl", 1, "z"}, "b.GLB": {"b.GLB", 1000, "y"},
+		"{file: a.stl}": {"a.stl", 0, ""}, "{file: b.GLB}": {"b.GLB", 0, ""}, "{file: c.3mf, unit: in, up: -y}": {"c.3mf", 25.4, "-y"},
 	} {
-		k := parsed(t, strings.Replace(mini, "ellipsoid: {size: [80, 50, 30]}", "mesh: {file: "+file+"}", 1))
+		k := parsed(t, strings.Replace(mini, "ellipsoid: {size: [80, 50, 30]}", "mesh: "+file, 1))
 		if got := *k.Items[0].Shape.Mesh; got != want {
 			t.Errorf("%s: %+v, want %+v", file, got, want)
 		}

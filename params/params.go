@@ -198,8 +198,8 @@ type (
 	Revolve  struct{ Points [][2]float64 }
 	MeshFile struct {
 		File string
-		Unit float64 // mm a unit
-		Up   Up
+		Unit float64 // mm a unit; 0: as the file or its format says
+		Up   Up      // "": as its format has it
 	}
 	// Screws hold the buck on the platen from below.
 	Screws struct {

@@ -32,7 +32,7 @@ func Parse(file string, src []byte) (*Kit, error) {
 		r.problem(root, "", found(root)+", the keys of a kit are expected", "begin with `kit: NAME`; `buckwright new` writes a commented kit")
 		return nil, r.err()
 	}
-	section{rows: kitRows(k)}.read(r, "", root)
+	section{rows: kitRows(k), check: wholeCheck(k)}.read(r, "", root)
 	if err := r.err(); err != nil {
 		return nil, err
 	}

@@ -137,6 +137,7 @@ func (k *Kit) recheck() Problems {
 	r := &reader{file: k.File, lines: k.lines, where: k.Where}
 	k.checkFormer(r)
 	k.checkPrinter(r)
+	k.checkWall(r)
 	return r.problems
 }
 

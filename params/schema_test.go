@@ -83,7 +83,7 @@ var beyondSchema = []string{
 	"out-of-range", "huge-number", "share-too-large", "wrong-unit", "unit-case",
 	"name-twice", "name-device", "notch-twice", "corner-too-round", "edge-too-round", "capsule-too-short",
 	"profile-crossing", "profile-repeat", "profile-spike", "profile-flat", "profile-nothing", "profile-both", "profile-bulge-count", "profile-round", "profile-unit", "profile-layer",
-	"revolve-both-sides", "mesh-kind", "test-not-pressed", "layer-over-nozzle", "platen-border", "vent-over-bore", "span-reversed",
+	"revolve-both-sides", "mesh-kind", "test-not-pressed", "layer-over-nozzle", "wall-under-nozzle", "platen-border", "vent-over-bore", "span-reversed",
 }
 
 func TestSchemaRefusesBadKits(t *testing.T) {

@@ -44,7 +44,7 @@ is printed.
 			default:
 				return usage("--length 149.40,149.45", "one or two lengths are expected, x and y; %d are given", len(length))
 			}
-			kit, _, err := loadPrinter(args[0], material)
+			kit, _, err := loadPrinter(cmd.Context(), args[0], material)
 			if err != nil {
 				return err
 			}

@@ -34,7 +34,7 @@ a kit file, or - for standard input.
 			if list {
 				return printRules(cmd.OutOrStdout(), asJSON)
 			}
-			in, err := input(args[0], cmd.InOrStdin())
+			in, err := input(cmd.Context(), args[0], cmd.InOrStdin())
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -31,7 +32,7 @@ go to out/coupon-PRINTER unless -o says otherwise.
 		Example: "  buckwright coupon bed-256 --material petg -o coupon",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			kit, tables, err := loadPrinter(args[0], material)
+			kit, tables, err := loadPrinter(cmd.Context(), args[0], material)
 			if err != nil {
 				return err
 			}
@@ -63,13 +64,13 @@ go to out/coupon-PRINTER unless -o says otherwise.
 
 // loadPrinter finds a printer: a kit or a printer file by its ending, or else a
 // row of the table. material, unless it is empty, replaces its filament.
-func loadPrinter(word, material string) (*params.Kit, *params.Tables, error) {
+func loadPrinter(ctx context.Context, word, material string) (*params.Kit, *params.Tables, error) {
 	var src []byte
 	var err error
 	name, file := word, ""
 	if isFile(word) {
 		name, file = "", word
-		if src, err = kitSource(word, nil); err != nil {
+		if src, err = kitSource(ctx, word, nil); err != nil {
 			return nil, nil, err
 		}
 	}

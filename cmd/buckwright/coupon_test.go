@@ -22,7 +22,7 @@ func TestCalibrateIntoKits(t *testing.T) {
 	if err := os.WriteFile(kit, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	in, err := loadKit(kit, nil)
+	in, err := loadKit(t.Context(), kit, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -40,7 +40,7 @@ func TestCalibrateIntoKits(t *testing.T) {
 		t.Errorf("exit %d, %s%s", code, out, errs)
 	}
 	os.Remove(file)
-	if _, err := loadKit(kit, nil); err == nil || status(err, true) != exitUsage || !strings.Contains(err.Error(), "kit.yaml:3:17: printer.file:") {
+	if _, err := loadKit(t.Context(), kit, nil); err == nil || status(err, true) != exitUsage || !strings.Contains(err.Error(), "kit.yaml:3:17: printer.file:") {
 		t.Errorf("without the file: %v", err)
 	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -19,8 +20,8 @@ import (
 
 // loadKit reads a kit file, or standard input for "-", and resolves the names
 // in it against the tables that ship with the program.
-func loadKit(file string, in io.Reader) (generate.Input, error) {
-	src, err := kitSource(file, in)
+func loadKit(ctx context.Context, file string, in io.Reader) (generate.Input, error) {
+	src, err := kitSource(ctx, file, in)
 	if err != nil {
 		return generate.Input{}, err
 	}
@@ -40,7 +41,7 @@ func loadKit(file string, in io.Reader) (generate.Input, error) {
 	if err != nil {
 		return generate.Input{}, err
 	}
-	return generate.Input{Kit: kit, Source: append(src, filed...), Tables: tables, Read: os.ReadFile}, nil
+	return generate.Input{Kit: kit, Source: append(src, filed...), Tables: tables, Read: readProduct}, nil
 }
 
 // usePrinterFile reads the printer file that a kit names and returns its bytes.
@@ -52,21 +53,16 @@ func usePrinterFile(kit *params.Kit) ([]byte, error) {
 	if !filepath.IsAbs(name) {
 		name = filepath.Join(filepath.Dir(kit.File), name)
 	}
-	f, err := os.Open(name)
+	src, err := readPlain(name, params.MostBytes)
 	if err != nil {
 		return nil, kit.Problem("printer.file", err.Error(), "`buckwright calibrate` writes a printer file; its name goes here, from the kit's folder")
-	}
-	defer f.Close()
-	src, err := readKit(f)
-	if err != nil {
-		return nil, badPath(err, "name the printer file itself")
 	}
 	return src, kit.UsePrinter(name, src)
 }
 
-func kitSource(file string, in io.Reader) ([]byte, error) {
+func kitSource(ctx context.Context, file string, in io.Reader) ([]byte, error) {
 	if file == "-" {
-		return readKit(in)
+		return readKit(ctx, in)
 	}
 	f, err := os.Open(file)
 	if err != nil {
@@ -77,7 +73,7 @@ func kitSource(file string, in io.Reader) ([]byte, error) {
 		return nil, badPath(err, hint)
 	}
 	defer f.Close()
-	src, err := readKit(f)
+	src, err := readKit(ctx, f)
 	if err != nil {
 		return nil, badPath(err, "name the kit file itself")
 	}
@@ -85,8 +81,23 @@ func kitSource(file string, in io.Reader) ([]byte, error) {
 }
 
 // readKit reads one byte more than a kit may have, so that Parse can refuse it.
-func readKit(r io.Reader) ([]byte, error) {
-	return io.ReadAll(io.LimitReader(r, params.MostBytes+1))
+// The other end of a pipe may never write: an interrupt ends the waiting.
+func readKit(ctx context.Context, r io.Reader) ([]byte, error) {
+	type read struct {
+		src []byte
+		err error
+	}
+	done := make(chan read, 1)
+	go func() {
+		src, err := io.ReadAll(io.LimitReader(r, params.MostBytes+1))
+		done <- read{src, err}
+	}()
+	select {
+	case got := <-done:
+		return got.src, got.err
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
 }
 
 // badPath tells a path that the user can mend from a refusal of the system.

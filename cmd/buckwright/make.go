@@ -36,7 +36,7 @@ name, unless -o says otherwise.
 			if err != nil {
 				return err
 			}
-			in, err := input(args[0], cmd.InOrStdin())
+			in, err := input(cmd.Context(), args[0], cmd.InOrStdin())
 			if err != nil {
 				return err
 			}
@@ -79,8 +79,8 @@ func qualityOf(word string) (generate.Quality, error) {
 }
 
 // input reads a kit and all that it needs.
-func input(file string, in io.Reader) (generate.Input, error) {
-	job, err := loadKit(file, in)
+func input(ctx context.Context, file string, in io.Reader) (generate.Input, error) {
+	job, err := loadKit(ctx, file, in)
 	if err != nil {
 		return generate.Input{}, err
 	}
@@ -162,10 +162,20 @@ func makeKit(ctx context.Context, in generate.Input, dir string, force bool, err
 	if err != nil {
 		return nil, err
 	}
-	if err := res.Write(out.Write, version); err != nil {
+	if err := res.Write(unless(ctx, out.Write), version); err != nil {
 		return nil, err
 	}
 	return res, out.Commit()
+}
+
+// unless stops the writing when the run is to end: drawing pictures takes a while.
+func unless(ctx context.Context, put generate.Put) generate.Put {
+	return func(name string, write func(io.Writer) error) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		return put(name, write)
+	}
 }
 
 func printKept(w io.Writer, names []string) {

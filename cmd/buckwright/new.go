@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"buckwright/generate/store"
 	"buckwright/params"
 	"buckwright/templates"
 )
@@ -96,7 +97,7 @@ func writeStarter(file string, s templates.Starter, force bool) (made []string, 
 			for _, f := range made {
 				os.Remove(f)
 			}
-			return nil, badPath(err, "name a file in a folder that is there")
+			return nil, badPath(&store.SystemError{Op: "write", Path: all[i].Name, Err: err}, "name a file in a folder that is there")
 		}
 		made = append(made, all[i].Name)
 	}
@@ -127,8 +128,12 @@ func writeWhole(f templates.File, force bool) (err error) {
 		return err
 	}
 	defer os.Remove(tmp.Name())
-	_, err = tmp.Write(f.Data)
-	err = errors.Join(err, tmp.Chmod(0o644), tmp.Close())
+	if _, err = tmp.Write(f.Data); err == nil {
+		err = errors.Join(tmp.Chmod(0o644), tmp.Sync())
+	}
+	if e := tmp.Close(); err == nil {
+		err = e
+	}
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -53,9 +54,10 @@ func usage(hint, format string, args ...any) error {
 // run is the whole program apart from the process: tests call it too. It is
 // the only place that prints an error or chooses an exit status.
 func run(args []string, in io.Reader, out, errw io.Writer) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	started := false // cobra's own complaints all come before a command starts
+	context.AfterFunc(ctx, stop) // who asks again is obeyed at once
+	started := false             // cobra's own complaints all come before a command starts
 	stdout := &watched{w: out}
 	root := newRoot()
 	root.PersistentPreRun = func(*cobra.Command, []string) { started = true }

@@ -69,7 +69,7 @@ func TestNewWritesAKitThatParses(t *testing.T) {
 		if code != exitOK || errs != "" || !strings.Contains(out, file) {
 			t.Fatalf("%s: exit %d, stdout %q, stderr %q", name, code, out, errs)
 		}
-		job, err := loadKit(file, nil)
+		job, err := loadKit(t.Context(), file, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -158,12 +158,12 @@ func TestFullDiskIsNotSuccess(t *testing.T) {
 func TestLoadKitTellsPathsFromSystem(t *testing.T) {
 	dir := t.TempDir()
 	for _, file := range []string{filepath.Join(dir, "none.yaml"), dir, filepath.Join(dir, strings.Repeat("x", 300))} {
-		_, err := loadKit(file, nil)
+		_, err := loadKit(t.Context(), file, nil)
 		if err == nil || status(err, true) != exitUsage {
 			t.Errorf("%s: status %d, want %d: %v", file, status(err, true), exitUsage, err)
 		}
 	}
-	_, err := loadKit("-", strings.NewReader("kit: a"))
+	_, err := loadKit(t.Context(), "-", strings.NewReader("kit: a"))
 	if err == nil || status(err, true) != exitUsage || !strings.Contains(err.Error(), "items: missing") {
 		t.Errorf("standard input: %v", err)
 	}

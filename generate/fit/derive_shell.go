@@ -173,8 +173,12 @@ func (b *builder) drapedSkirt() Span {
 	var ratio [2]float64
 	for i, area := range b.d.Former.Area {
 		if area <= in.Plan[i] {
-			b.problem("former.area", "a larger former, a smaller margin, or turn an item",
-				"the sheet is %.0f mm and the insert %.0f", area, in.Plan[i])
+			key, a := "former.area", b.d.Former.Area
+			if !b.k.Given(key) && b.k.Former.Name == "" {
+				key = "items" // what the kit does say
+			}
+			b.problem(key, "name your former, use a smaller insert.margin, or turn or move an item",
+				"the insert is %.0f x %.0f mm, and the free sheet of the former %.0f x %.0f", in.Plan[0], in.Plan[1], a[0], a[1])
 			return Span{}
 		}
 		ratio[i] = Drape(area/2, in.Plan[i]/2, -b.d.Buck.Bottom-in.Gauge)

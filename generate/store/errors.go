@@ -48,11 +48,11 @@ func cause(err error) error {
 func hint(err error) string {
 	switch {
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
-		return "the disk is full: free some space, or name a folder on another disk with -o"
+		return "the disk is full: free some space, or write to another disk"
 	case errors.Is(err, syscall.EROFS):
-		return "the disk is read-only: name a folder on another disk with -o"
+		return "the disk is read-only: write to another one"
 	case errors.Is(err, fs.ErrPermission):
-		return "you may not write there: name another folder with -o"
+		return "you may not write there: name another folder"
 	}
 	return ""
 }

@@ -177,13 +177,23 @@ func (r *reader) finish(o Options, unit float64, turn geom.Affine) (*mesh.Mesh, 
 	case !(long > 0 && long < math.MaxFloat32):
 		return nil, r.fail(-1, "", "the body has no extent")
 	case o.Unit == 0 && long < smallest:
-		return nil, r.fail(-1, fmt.Sprintf("the file may be in metres or inches: say unit 1000 or 25.4 mm; now it is %g mm", unit),
-			"the body is only %.3g x %.3g x %.3g mm", s.X, s.Y, s.Z)
+		return nil, r.fail(-1, unitHint(unit), "the body is only %.3g x %.3g x %.3g mm", s.X, s.Y, s.Z)
 	case o.Unit == 0 && long > largest:
-		return nil, r.fail(-1, fmt.Sprintf("the file may be in a smaller unit: say unit %g mm; now it is %g mm", unit/1000, unit),
-			"the body is %.4g x %.4g x %.4g mm", s.X, s.Y, s.Z)
+		return nil, r.fail(-1, unitHint(unit), "the body is %.4g x %.4g x %.4g mm", s.X, s.Y, s.Z)
 	}
 	return m, nil
+}
+
+// unitHint says what the numbers were taken for.
+func unitHint(mm float64) string {
+	taken := fmt.Sprintf("units of %g mm", mm)
+	switch mm {
+	case 1:
+		taken = "mm"
+	case 1000:
+		taken = "metres"
+	}
+	return "its numbers are taken as " + taken + "; if they are not, give its unit: mm, cm, m, in or ft"
 }
 
 // used is the mesh without the vertices that no triangle has.
