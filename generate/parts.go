@@ -19,7 +19,8 @@ type planned struct {
 	forming     bool        // scaled for the sheet's shrinkage as well
 	turn        geom.Affine // from the kit's frame to the pose it prints in
 	draw        func() (sdf.Solid, error)
-	kept        *Part // it stays from an earlier run: nothing to draw
+	mesh        func(ctx context.Context, o mesh.Options) (*mesh.Mesh, error) // nil: what draw gives is contoured
+	kept        *Part                                                         // it stays from an earlier run: nothing to draw
 }
 
 var (
@@ -61,8 +62,17 @@ func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]plan
 	add(planned{name: "base", title: "case base", turn: upright, draw: of(solid.Base)})
 	add(planned{name: "lid", title: "case lid", turn: topDown, draw: of(solid.Lid)})
 	add(planned{name: "trim-guide", title: "trim guide", turn: topDown, draw: of(solid.TrimGuide)})
-	add(planned{name: "insert", title: "formed insert", reference: true, turn: upright, draw: of(solid.Insert)})
+	add(planned{name: "insert", title: "formed insert", reference: true, turn: upright, draw: of(solid.Insert), mesh: sewnInsert(l)})
 	return out, in.allPlanned(out)
+}
+
+// sewnInsert meshes the insert side by side: the sheet is thinner than the cells
+// that either side needs.
+func sewnInsert(l *solid.Layout) func(context.Context, mesh.Options) (*mesh.Mesh, error) {
+	return func(ctx context.Context, o mesh.Options) (*mesh.Mesh, error) {
+		product, underside := solid.InsertSides(l)
+		return mesh.Shell(ctx, product, underside, l.Trim, o)
+	}
 }
 
 // roundedPlug is pocket(r_plug) opened by the edge radius: eroded and grown
@@ -90,15 +100,22 @@ func (p planned) toPrint(res *Result) geom.Affine {
 
 // make draws and meshes the part.
 func (p planned) make(ctx context.Context, tol float64, res *Result) (Part, error) {
-	s, err := p.draw()
-	if err != nil {
-		return Part{}, err
-	}
-	m, err := mesh.Contour(ctx, s, mesh.Options{Tol: tol})
+	m, err := p.contour(ctx, mesh.Options{Tol: tol})
 	if err != nil {
 		return Part{}, err
 	}
 	return p.print(m, res)
+}
+
+func (p planned) contour(ctx context.Context, o mesh.Options) (*mesh.Mesh, error) {
+	if p.mesh != nil {
+		return p.mesh(ctx, o)
+	}
+	s, err := p.draw()
+	if err != nil {
+		return nil, err
+	}
+	return mesh.Contour(ctx, s, o)
 }
 
 // print turns a finished mesh into the mesh that is printed, stood on the bed.

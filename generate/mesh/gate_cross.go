@@ -126,24 +126,15 @@ func (g *gate) touches(p, q int32, t [3]int32) bool {
 // touchesFlat is touches when all five points lie in one plane.
 func (g *gate) touchesFlat(p, q int32, t [3]int32) bool {
 	axis := g.x.flat(t)
-	if g.holds(t, p, axis) || g.holds(t, q, axis) {
+	if g.x.holds(t, p, axis) || g.x.holds(t, q, axis) {
 		return true
 	}
 	for k := range 3 {
-		a, b := t[k], t[(k+1)%3]
-		u, v := g.x.turn(p, q, a, axis), g.x.turn(p, q, b, axis)
-		r, s := g.x.turn(a, b, p, axis), g.x.turn(a, b, q, axis)
-		if u*v <= 0 && r*s <= 0 && !(u == 0 && v == 0) {
+		if g.x.meet(p, q, t[k], t[(k+1)%3], axis) {
 			return true
 		}
 	}
 	return false
-}
-
-// holds reports that p lies in triangle t, seen along the axis, rim included.
-func (g *gate) holds(t [3]int32, p int32, axis int) bool {
-	u, v, w := g.x.turn(t[0], t[1], p, axis), g.x.turn(t[1], t[2], p, axis), g.x.turn(t[2], t[0], p, axis)
-	return u >= 0 && v >= 0 && w >= 0 || u <= 0 && v <= 0 && w <= 0
 }
 
 // gateTree finds the triangles whose boxes overlap: a binary tree of boxes over

@@ -141,6 +141,20 @@ func (x *gateExact) turn(a, b, c int32, axis int) int {
 	return new(big.Rat).Sub(new(big.Rat).Mul(bu[j], bv[k]), new(big.Rat).Mul(bu[k], bv[j])).Sign()
 }
 
+// holds reports that p lies in triangle t, seen along the axis, rim included.
+func (x *gateExact) holds(t [3]int32, p int32, axis int) bool {
+	u, v, w := x.turn(t[0], t[1], p, axis), x.turn(t[1], t[2], p, axis), x.turn(t[2], t[0], p, axis)
+	return u >= 0 && v >= 0 && w >= 0 || u <= 0 && v <= 0 && w <= 0
+}
+
+// meet reports that the segments pq and ab meet, ends included, seen along the
+// axis; segments on one line do not count.
+func (x *gateExact) meet(p, q, a, b int32, axis int) bool {
+	u, v := x.turn(p, q, a, axis), x.turn(p, q, b, axis)
+	r, s := x.turn(a, b, p, axis), x.turn(a, b, q, axis)
+	return u*v <= 0 && r*s <= 0 && !(u == 0 && v == 0)
+}
+
 // collinear reports that a, b, c span no area.
 func (x *gateExact) collinear(a, b, c int32) bool {
 	return x.turn(a, b, c, 0) == 0 && x.turn(a, b, c, 1) == 0 && x.turn(a, b, c, 2) == 0

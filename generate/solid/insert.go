@@ -5,12 +5,20 @@ import "buckwright/generate/sdf"
 // Insert is the formed and trimmed sheet. It is never printed: the other parts
 // are measured against it.
 func Insert(l *Layout) sdf.Solid {
+	product, underside := InsertSides(l)
+	return sdf.Difference(product, underside)
+}
+
+// InsertSides are the bodies under the insert's product side and under its
+// underside, both cut flat at the trim line: the insert is the first less the
+// second, which lies within it.
+func InsertSides(l *Layout) (product, underside sdf.Solid) {
 	d := l.Dims
 	t := d.Insert
 	deep := l.Trim - 5
 	outside := l.form(0, 0, l.Pocket(d.Pocket.Finished), d.Pocket.MouthRadius+t.Rim, t.RimRadius+t.Rim, deep)
 	inside := l.form(-t.Rim, -t.Skirt, l.Under(0), d.Pocket.MouthRadius, t.RimRadius, deep-1)
-	return sdf.Intersect(sdf.Difference(outside, inside), above(l.Trim))
+	return sdf.Intersect(outside, above(l.Trim)), sdf.Intersect(inside, above(l.Trim))
 }
 
 // Nest is the printed bed that carries the insert's underside while felt is
