@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"buckwright/generate/check"
 	"buckwright/generate/fit"
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
@@ -20,6 +21,7 @@ type item struct {
 	given *mesh.MeshField // the body that came as a mesh; else nil
 	mesh  *mesh.Mesh      // of the body; the product's own triangles when it came as a mesh
 	box   geom.Box
+	state *check.MeshFact // what the mesh was like as it came; nil if the item is no mesh
 }
 
 // newItem builds the solid of one item. Errors name the key that is at fault.

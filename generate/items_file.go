@@ -78,11 +78,10 @@ func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, e
 		}
 		return k.Problem(key, err.Error(), hint)
 	}
-	m = mesh.Heal(m)
-	b := m.Bounds()
-	if size := b.Size(); len(m.T) == 0 || !(m.Volume() > leastFill*size.X*size.Y*size.Z) {
-		return k.Problem(key, path.Base(name)+": the triangles enclose no volume: it is a surface or a drawing, not a body", "export the product's solid, with its thickness, as one closed mesh")
+	if m, err = it.mend(path.Base(name), m); err != nil {
+		return k.Problem(key, err.Error(), "export the product's solid, with its thickness, as one closed mesh")
 	}
+	b := m.Bounds()
 	if size := b.Size(); max(size.X, size.Y, size.Z) > params.LargestItem {
 		return k.Problem(key, fmt.Sprintf("%s: the body is %.4g x %.4g x %.4g mm, and an item is %g mm long at most", path.Base(name), size.X, size.Y, size.Z, params.LargestItem),
 			"look for a part that lies far off the others, and at shape.mesh.unit")
@@ -93,7 +92,3 @@ func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, e
 	it.box = it.mesh.Bounds()
 	return nil
 }
-
-// leastFill is the share of its box that a thing to pack fills at least: a wire
-// frame fills more.
-const leastFill = 1e-4

@@ -100,6 +100,7 @@ func (r *Result) itemFacts(items []*item) []check.ItemFact {
 			HasNotch:     len(it.kit.Notch) > 0,
 			PocketDepth:  d.Depth + d.SeatRise + r.Dims.Pocket.Finished,
 			PocketWidth:  min(size.X, size.Y) + wider,
+			Mesh:         it.state,
 		})
 	}
 	return out

@@ -64,7 +64,7 @@ func All() []Rule {
 		draftFemale(), draftMale(), pocketDepth(), edgeRadius(), mouthRadius(), rimRadius(), rib(), spacing(),
 		ventNone(), ventMark(), ventThick(), ventDrill(), buckHeat(), buckRun(), buckInfill(), roof(), layerLines(), shrinkSheet(),
 		// the items in their pockets
-		itemsOverlap(), linerLoose(), linerCrush(), productTolerance(), linerPinch(), restsHigh(), contact(), undercut(), reach(),
+		meshOpen(), meshMended(), itemsOverlap(), linerLoose(), linerCrush(), productTolerance(), linerPinch(), restsHigh(), contact(), undercut(), reach(),
 		turnedOver(), pullEasy(), pullHard(), pushHard(), pressForce(), pressCement(),
 		// the case
 		insertLoose(), insertCrush(), slipJam(), slipRattle(), lidCloses(), padLoose(), padCrush(),

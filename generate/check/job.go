@@ -119,8 +119,9 @@ type ItemFact struct {
 	UndercutArea float64
 	ProudOfRim   float64 // how far it stands above the rim
 	HasNotch     bool
-	PocketDepth  float64 // finished pocket, rim to floor
-	PocketWidth  float64 // finished pocket at the rim, the smaller of length and width
+	PocketDepth  float64   // finished pocket, rim to floor
+	PocketWidth  float64   // finished pocket at the rim, the smaller of length and width
+	Mesh         *MeshFact // nil unless it came as a mesh
 }
 
 // limit is a rule's limit: the kit's own, or else the one given.

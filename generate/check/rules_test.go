@@ -9,6 +9,7 @@ import (
 	"buckwright/generate/fit"
 	"buckwright/generate/forming"
 	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
 	"buckwright/params"
 )
 
@@ -75,6 +76,11 @@ func ruleCases() []ruleCase {
 		{"rim-radius", Warn, "0.9 mm", "at least 1 mm", func(j *Job) { j.Kit.Insert.RimRadius = 0.9 }, func(j *Job) { j.Kit.Insert.RimRadius = 1 }},
 		{"rib", Warn, "2.5 mm", "at least 3 mm", func(j *Job) { j.Layout.LeastRib = 2.5 }, func(j *Job) { j.Layout.LeastRib = 2.97 }},
 		{"rib", Stop, "1.5 mm", "at least 3 mm", func(j *Job) { j.Layout.LeastRib = 1.5 }, func(j *Job) { j.Layout.LeastRib = 3 }},
+		{"mesh-open", Warn, "1.1 mm", "at most 1 mm", func(j *Job) { j.Items[0].Mesh = &MeshFact{File: "body.stl", Holes: []mesh.Hole{{Width: 1.1}}} }, func(j *Job) { j.Items[0].Mesh = &MeshFact{Holes: []mesh.Hole{{Width: 1}}} }},
+		{"mesh-mended", Note, "1 hole closed; triangles that faced in turned round; 2 triangles that repeat others left out; it passes through itself, at (1, 2.1, 0) for one: what is inside any part of it counts as body", "none",
+			func(j *Job) {
+				j.Items[0].Mesh = &MeshFact{File: "body.stl", Holes: make([]mesh.Hole, 1), Turned: true, Repeats: 2, Crossing: &geom.Vec{X: 1, Y: 2.05, Z: -0.01}}
+			}, func(j *Job) { j.Items[0].Mesh = &MeshFact{} }},
 		{"items-overlap", Warn, "0.6 mm", "at most 0.5 mm", func(j *Job) { j.Layout.Overlaps = []Overlap{{"a", "b", 0.6}} }, func(j *Job) { j.Layout.Overlaps = []Overlap{{"a", "b", 0.5}} }},
 		{"spacing", Warn, "11.9 mm", "at least 12 mm", func(j *Job) { j.Layout.LeastRib = 11.9 }, func(j *Job) { j.Layout.LeastRib = 11.97 }},
 		{"vent-none", Stop, "0 holes", "at least 1 holes", func(j *Job) { j.Layout.Vents = 0 }, func(j *Job) { j.Layout.Vents = 1 }},

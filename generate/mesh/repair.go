@@ -1,7 +1,8 @@
 package mesh
 
 import (
-	"math"
+	"cmp"
+	"slices"
 
 	"buckwright/generate/geom"
 )
@@ -14,6 +15,7 @@ type Report struct {
 	Volume              float64 // mm³, signed: negative when most triangles face in
 
 	Open        [][2]geom.Vec // edges of one triangle only: rims of holes
+	Holes       []Hole        // what Heal closes, the widest first
 	Flipped     [][2]geom.Vec // edges whose two triangles face opposite ways
 	NonManifold [][2]geom.Vec // edges of three triangles or more
 	Degenerate  []geom.Vec    // middles of triangles without area
@@ -24,6 +26,13 @@ type Report struct {
 	Crossing []geom.Vec // a few points where triangles pass through each other
 }
 
+// Hole is a place where the surface is missing, and the smallest skin over it.
+type Hole struct {
+	At    geom.Vec // the middle of its rim
+	Width float64  // mm, 4 area / rim: the diameter of a round one, twice the gape of a slit
+	Area  float64  // mm², of the skin
+}
+
 // Clean reports whether the mesh is the boundary of a solid as it stands.
 func (r Report) Clean() bool {
 	return len(r.Open)+len(r.Flipped)+len(r.NonManifold)+len(r.Degenerate)+
@@ -31,7 +40,8 @@ func (r Report) Clean() bool {
 }
 
 // Diagnose looks for what keeps a mesh from bounding a solid. Vertices that
-// coincide within a millionth of the mesh's size count as one.
+// coincide within a millionth of the mesh's size count as one. Of a heap of more
+// than MostShells pieces no more is told than how many there are.
 func Diagnose(m *Mesh) Report {
 	w := m.Weld(repairTolerance(m))
 	r := Report{Triangles: len(m.T), Vertices: len(w.V), Bounds: m.Bounds(), Volume: m.Volume()}
@@ -41,6 +51,9 @@ func Diagnose(m *Mesh) Report {
 		}
 	}
 	w = w.without(func(i int) bool { return repairPointed(w.T[i]) })
+	if r.Shells = len(repairShells(w)); r.Shells > MostShells {
+		return r
+	}
 	_, repeat := repairDuplicates(w)
 	for i := range w.T {
 		if repeat[i] {
@@ -49,13 +62,47 @@ func Diagnose(m *Mesh) Report {
 	}
 	w = w.without(func(i int) bool { return repeat[i] })
 	r.edges(w)
-	r.Shells = len(repairShells(w))
+	repairTurn(w)
 	if len(r.Open)+len(r.NonManifold) == 0 {
-		repairTurn(w)
 		_, r.Internal = repairStack(w)
 	}
+	r.Holes = repairHoles(w)
 	r.Crossing = repairCrossings(NewBVH(w), w, repairMostCrossings)
 	return r
+}
+
+// MostShells is how many shells Diagnose looks at more closely, as the time rises
+// with their square; more than that are a heap of triangles.
+const MostShells = 10_000
+
+// repairHoles lists the holes of m, the widest first.
+func repairHoles(m *Mesh) []Hole {
+	var out []Hole
+	given := len(m.T)
+	for _, loop := range repairLoops(m) {
+		if len(loop) < 3 {
+			continue
+		}
+		var h Hole
+		rim, last := 0.0, m.V[loop[len(loop)-1]]
+		for _, v := range loop {
+			h.At = h.At.Add(m.V[v].Scale(1 / float64(len(loop))))
+			rim += m.V[v].Dist(last)
+			last = m.V[v]
+		}
+		repairSkin(m, loop)
+		for i := given; i < len(m.T); i++ {
+			a, b, c := m.Corners(i)
+			h.Area += b.Sub(a).Cross(c.Sub(a)).Len() / 2
+		}
+		m.T = m.T[:given]
+		if rim > 0 {
+			h.Width = 4 * h.Area / rim
+			out = append(out, h)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Hole) int { return cmp.Compare(b.Width, a.Width) })
+	return out
 }
 
 // repairTolerance is the gap over which vertices are joined: a millionth of the
@@ -65,57 +112,6 @@ func repairTolerance(m *Mesh) float64 {
 		return 0
 	}
 	return 1e-6 * m.Bounds().Size().Len()
-}
-
-// Weld joins vertices no farther than tol mm apart and drops those that no
-// triangle uses; the first of a group stays where it is. Triangles keep their order,
-// also those that lose their area by it.
-func (m *Mesh) Weld(tol float64) *Mesh {
-	type cell [3]int64
-	b := m.Bounds()
-	size := max(2*tol, 1e-9, 1e-12*b.Min.Len(), 1e-12*b.Max.Len()) // small, but countable
-	key := func(p geom.Vec, i int) cell {
-		d := [3]float64{tol, tol, tol}
-		for a := range 3 {
-			if i>>a&1 == 0 {
-				d[a] = -tol
-			}
-		}
-		return cell{
-			int64(math.Floor((p.X + d[0]) / size)),
-			int64(math.Floor((p.Y + d[1]) / size)),
-			int64(math.Floor((p.Z + d[2]) / size)),
-		}
-	}
-	out := &Mesh{T: make([][3]int32, len(m.T))}
-	grid := make(map[cell][]int32, len(m.V))
-	to := make([]int32, len(m.V))
-	for i := range to {
-		to[i] = -1
-	}
-	join := func(p geom.Vec) int32 {
-		for i := range 8 {
-			for _, j := range grid[key(p, i)] {
-				if out.V[j].Dist(p) <= tol {
-					return j
-				}
-			}
-		}
-		j := int32(len(out.V))
-		out.V = append(out.V, p)
-		c := cell{int64(math.Floor(p.X / size)), int64(math.Floor(p.Y / size)), int64(math.Floor(p.Z / size))}
-		grid[c] = append(grid[c], j)
-		return j
-	}
-	for i, t := range m.T {
-		for k, v := range t {
-			if to[v] < 0 {
-				to[v] = join(m.V[v])
-			}
-			out.T[i][k] = to[v]
-		}
-	}
-	return out
 }
 
 // without is the mesh less the triangles that drop picks; vertices stay.

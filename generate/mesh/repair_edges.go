@@ -144,11 +144,23 @@ func repairShells(m *Mesh) [][]int32 {
 	return shells
 }
 
-// part is the mesh of some of the triangles; vertices stay.
-func (m *Mesh) part(tris []int32) *Mesh {
-	out := &Mesh{V: m.V, T: make([][3]int32, len(tris))}
+// part is the mesh of some of the triangles. at is room for a number a vertex,
+// all 0 before and after, so that a small part costs little.
+func (m *Mesh) part(tris []int32, at []int32) *Mesh {
+	out := &Mesh{T: make([][3]int32, len(tris))}
 	for k, i := range tris {
-		out.T[k] = m.T[i]
+		for c, v := range m.T[i] {
+			if at[v] == 0 {
+				out.V = append(out.V, m.V[v])
+				at[v] = int32(len(out.V))
+			}
+			out.T[k][c] = at[v] - 1
+		}
+	}
+	for _, i := range tris {
+		for _, v := range m.T[i] {
+			at[v] = 0
+		}
 	}
 	return out
 }

@@ -25,8 +25,9 @@ func newRepairShell(m *Mesh) *repairShell {
 // its box is among the lost.
 func repairStack(m *Mesh) (out *Mesh, lost []geom.Box) {
 	var pieces []*Mesh
+	at := make([]int32, len(m.V))
 	for _, tris := range repairShells(m) {
-		pieces = append(pieces, m.part(tris).Weld(0))
+		pieces = append(pieces, m.part(tris, at))
 	}
 	slices.SortStableFunc(pieces, func(a, b *Mesh) int {
 		return -cmp.Compare(a.Bounds().Size().Len(), b.Bounds().Size().Len())

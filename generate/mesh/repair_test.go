@@ -194,6 +194,59 @@ func TestWeld(t *testing.T) {
 	}
 }
 
+// A box without its floor: the skin over the hole is the floor, and 4 area / rim
+// of a rectangle a x b is 2 a b / (a + b).
+func TestHolesAreMeasured(t *testing.T) {
+	m := bvhBox(geom.V(0, 0, 0), geom.V(60, 40, 20))
+	m = m.without(func(i int) bool { a, b, c := m.Corners(i); return max(a.Z, b.Z, c.Z) == 0 })
+	r := Diagnose(m)
+	if len(r.Holes) != 1 || math.Abs(r.Holes[0].Area-2400) > 1e-9 || math.Abs(r.Holes[0].Width-48) > 1e-9 || r.Holes[0].At.Dist(geom.V(30, 20, 0)) > 1e-9 {
+		t.Errorf("holes %+v, want one of 2400 mm², 48 mm wide, at (30, 20, 0)", r.Holes)
+	}
+	m.join(m.Transform(geom.Translate(geom.V(100, 0, 0))).without(func(i int) bool { return i == 0 }))
+	third := 4 * 1200 / (100 + math.Hypot(60, 40)) // half of the top, cut from corner to corner
+	if h := Diagnose(m).Holes; len(h) != 3 || h[1].Width != h[0].Width || math.Abs(h[2].Width-third) > 1e-9 {
+		t.Errorf("holes %+v, want three, the widest first, the last %g wide", h, third)
+	}
+	if r := Diagnose(bvhBlob(12)); len(r.Holes) != 0 {
+		t.Errorf("a closed body has holes %+v", r.Holes)
+	}
+}
+
+// Weld against a search through all vertices before.
+func TestWeldAgainstSearch(t *testing.T) {
+	r := rand.New(rand.NewPCG(35, 36))
+	for n := range 300 {
+		tol := []float64{0, 0.01, 0.3}[n%3]
+		m := &Mesh{}
+		for i := range int32(60) {
+			m.V = append(m.V, geom.V(math.Round(r.Float64()*20), r.Float64(), math.Round(r.Float64()*20)/10).Scale(0.5))
+			m.T = append(m.T, [3]int32{i, r.Int32N(i + 1), r.Int32N(i + 1)})
+		}
+		var kept []geom.Vec
+		to := make([]int32, len(m.V))
+		for i, p := range m.V {
+			to[i] = -1
+			for j, q := range kept {
+				if q.Dist(p) <= tol {
+					to[i] = int32(j)
+					break
+				}
+			}
+			if to[i] < 0 {
+				to[i] = int32(len(kept))
+				kept = append(kept, p)
+			}
+		}
+		w := m.Weld(tol)
+		for i, s := range m.T {
+			if want := [3]int32{to[s[0]], to[s[1]], to[s[2]]}; w.T[i] != want {
+				t.Fatalf("mesh %d, gap %g: triangle %d is %v, want %v", n, tol, i, w.T[i], want)
+			}
+		}
+	}
+}
+
 // Soup: any triangles at all give a winding number that is whole.
 func TestHealSoup(t *testing.T) {
 	r := rand.New(rand.NewPCG(29, 30))
