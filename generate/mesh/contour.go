@@ -123,6 +123,7 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 		return nil, err
 	}
 	o.Progress(0.6)
+	full.levels()
 	return contourThin(ctx, full, o)
 }
 
@@ -138,6 +139,7 @@ func contourThin(ctx context.Context, s *splitter, o Options) (*Mesh, error) {
 			return nil, err
 		}
 		o.Progress(0.9)
+		h.endFlats()
 		m := h.mesh()
 		if m.Check() == nil {
 			return h.evened(m, s.round), nil
@@ -145,6 +147,7 @@ func contourThin(ctx context.Context, s *splitter, o Options) (*Mesh, error) {
 		if !h.lockAt(m, around) {
 			break
 		}
+		locked = h.locked[:len(locked)]
 		around *= 2
 	}
 	if err := s.out.Check(); err != nil {

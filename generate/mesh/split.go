@@ -24,6 +24,7 @@ type splitter struct {
 	out     *Mesh
 	at      []int32 // vertex of each loop
 	loop    []int32 // loop of each of the first vertices
+	level   [][]plateau
 }
 
 // round puts p on the grid.
@@ -88,6 +89,9 @@ func (s *splitter) settle(i int) {
 	v, sharp := qefVertex(n.solid, c.planes, c.box, c.planar)
 	if !v.Finite() {
 		v = qefMass(planes)
+	}
+	if !c.planar {
+		v = levelVertex(n.solid, planes, v)
 	}
 	l.p = s.round(v.Max(c.box.Min).Min(c.box.Max))
 	l.want = l.p
@@ -214,6 +218,16 @@ func (s *splitter) planes() [][]qefPlane {
 			c.add(y.x)
 			out[g.mid] = c.planes
 		}
+	}
+	for v, all := range s.level {
+		var c octProbe
+		for _, l := range all {
+			c.add(l.plane(s.out.V[v]))
+		}
+		for _, q := range out[v] {
+			c.add(q)
+		}
+		out[v] = c.planes
 	}
 	return out
 }

@@ -1,0 +1,149 @@
+package mesh
+
+import (
+	"math"
+	"slices"
+
+	"buckwright/generate/geom"
+)
+
+// Thinned, a flat may end in triangles that reach over to the curve it goes on
+// in, and tilt by what that curve has fallen away. endFlats cuts them where the
+// flat ends, so that all of it is flat.
+
+const (
+	endTilt  = 0.9994 // cosine of 2 degrees: what tilts more is the curve
+	endShort = 0.03   // mm: shorter pieces of an edge are not made
+)
+
+// edgeKey names an edge by its ends, the lower first.
+type edgeKey [2]int32
+
+func edgeOf(a, b int32) edgeKey { return edgeKey{min(a, b), max(a, b)} }
+
+// endFlats divides edges where they leave a flat across an axis.
+func (h *thinner) endFlats() {
+	ends := map[edgeKey]int32{}
+	h.v, h.planes, h.locked = slices.Clip(h.v), slices.Clip(h.planes), slices.Clip(h.locked)
+	for id, c := range h.t {
+		if h.dead[id] || h.on[id] != nil {
+			continue
+		}
+		_, n := h.height(c)
+		for k, a := range c {
+			for _, q := range h.planes[a] {
+				if l, ok := levelOf(q); ok && n.Dot(q.n) > endTilt*n.Len() {
+					h.endAt(ends, l, a, c[(k+1)%3])
+					h.endAt(ends, l, a, c[(k+2)%3])
+				}
+			}
+		}
+	}
+	if len(ends) > 0 {
+		h.cutAt(ends)
+	}
+}
+
+// endAt puts a vertex on the edge from a, on the level l, to b, off it, where
+// the flat ends.
+func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
+	key := edgeOf(a, b)
+	if _, ok := ends[key]; ok || h.v[b].Axis(int(l.axis)) == snap(l.at) {
+		return
+	}
+	p := levelEndBetween(h.dist, l, h.v[a], h.v[b])
+	if !(p.Dist(h.v[a]) > endShort && p.Dist(h.v[b]) > endShort) {
+		return
+	}
+	ends[key] = int32(len(h.v))
+	h.v = append(h.v, p)
+	h.planes = append(h.planes, []qefPlane{l.plane(p)})
+	h.sharp = append(h.sharp, h.sharp[a] && h.sharp[b])
+	h.locked = append(h.locked, false)
+}
+
+// levelEndBetween is the last point of the flat above or below the line from a to b.
+func levelEndBetween(dist func(geom.Vec) float64, l plateau, a, b geom.Vec) geom.Vec {
+	near, far := 0.0, 1.0
+	at := func(t float64) geom.Vec { return splitSet(a.Lerp(b, t), int(l.axis), l.at) }
+	for range 12 {
+		mid := (near + far) / 2
+		if math.Abs(dist(at(mid))) <= levelEnd {
+			near = mid
+		} else {
+			far = mid
+		}
+	}
+	p := at(near)
+	return geom.Vec{X: snap(p.X), Y: snap(p.Y), Z: snap(p.Z)}
+}
+
+// cutAt divides the triangles whose edges have been given a vertex.
+func (h *thinner) cutAt(ends map[edgeKey]int32) {
+	for id, c := range h.t {
+		if h.dead[id] {
+			continue
+		}
+		var mid [3]int32 // on the edge that leaves each corner
+		n := 0
+		for k := range 3 {
+			v, ok := ends[edgeOf(c[k], c[(k+1)%3])]
+			if mid[k] = octNone; ok {
+				mid[k] = v
+				n++
+			}
+		}
+		if n > 0 {
+			h.cut(int32(id), c, mid, n)
+		}
+	}
+	h.fan = make([][]int32, len(h.v))
+	for id, c := range h.t {
+		if !h.dead[id] {
+			for _, v := range c {
+				h.fan[v] = append(h.fan[v], int32(id))
+			}
+		}
+	}
+}
+
+// cut divides a triangle at n vertices on its edges.
+func (h *thinner) cut(id int32, c, mid [3]int32, n int) {
+	h.dead[id] = true
+	for n == 1 && mid[0] == octNone || n == 2 && mid[2] != octNone {
+		c, mid = [3]int32{c[1], c[2], c[0]}, [3]int32{mid[1], mid[2], mid[0]}
+	}
+	switch n {
+	case 1:
+		h.add([3]int32{c[0], mid[0], c[2]}, [3]int32{mid[0], c[1], c[2]})
+	case 2:
+		h.add([3]int32{mid[0], c[1], mid[1]})
+		h.addQuad(c[0], mid[0], mid[1], c[2])
+	case 3:
+		h.add([3]int32{c[0], mid[0], mid[2]}, [3]int32{c[1], mid[1], mid[0]}, [3]int32{c[2], mid[2], mid[1]}, mid)
+	}
+}
+
+// addQuad adds two triangles, by the diagonal that leaves them higher.
+func (h *thinner) addQuad(a, b, c, d int32) {
+	least := func(t, u [3]int32) float64 {
+		s, _ := h.height(t)
+		r, _ := h.height(u)
+		return min(s, r)
+	}
+	t, u := [3]int32{a, b, c}, [3]int32{a, c, d}
+	if v, w := [3]int32{a, b, d}, [3]int32{b, c, d}; least(v, w) > least(t, u) {
+		t, u = v, w
+	}
+	h.add(t, u)
+}
+
+func (h *thinner) add(all ...[3]int32) {
+	for _, c := range all {
+		h.t = append(h.t, c)
+		h.dead = append(h.dead, false)
+		h.on = append(h.on, h.planeAt(c))
+		h.off = append(h.off, math.NaN())
+		h.pts = append(h.pts, nil)
+	}
+}
