@@ -1,0 +1,124 @@
+package generate
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"buckwright/generate/export"
+	"buckwright/generate/judge"
+	"buckwright/generate/mesh"
+	"buckwright/params"
+	"buckwright/templates"
+)
+
+// randomKits is the environment variable that says which random kits are made:
+// how many, or how many and the number of the first: 500 or 100,400.
+const randomKits = "BUCKWRIGHT_KITS"
+
+func askedKits(t *testing.T) (count, first int) {
+	count = 2
+	if testing.Short() {
+		count = 1
+	}
+	if s := os.Getenv(randomKits); s != "" {
+		if n, err := fmt.Sscanf(strings.ReplaceAll(s, ",", " "), "%d %d", &count, &first); n == 0 {
+			t.Fatalf("%s: %v", randomKits, err)
+		}
+	}
+	return count, first
+}
+
+// TestRandomKits makes kits that nobody drew: each ends in sound parts, or in
+// an error that names what its author can mend. A tenth of them, and of a few
+// all, are shown to an independent geometry library too. Kits that fail are kept in BUCKWRIGHT_LOOK.
+func TestRandomKits(t *testing.T) {
+	count, first := askedKits(t)
+	refused, parts := 0, 0
+	for n := first; n < first+count; n++ {
+		t.Run(fmt.Sprint(n), func(t *testing.T) {
+			k := newRandomKit(n)
+			defer func() {
+				if dir := os.Getenv("BUCKWRIGHT_LOOK"); t.Failed() && dir != "" {
+					k.keep(t, dir, fmt.Sprintf("random-%d", n))
+				}
+			}()
+			start := time.Now()
+			res, err := k.made(t)
+			var problem *params.Problem
+			switch {
+			case errors.As(err, &problem):
+				refused++
+				t.Logf("refused: %v", err)
+				return
+			case err != nil:
+				t.Errorf("%v\n%s", err, k.text.String())
+				return
+			}
+			judged := count < 10 || n%10 == 0
+			for _, p := range res.Parts {
+				parts++
+				judgePart(t, p, judged)
+			}
+			t.Logf("%d items, %d parts in %.1f s", len(res.Kit.Items), len(res.Parts), time.Since(start).Seconds())
+		})
+	}
+	t.Logf("%d kits: %d parts of %d, %d refused", count, parts, count-refused, refused)
+	if count >= 20 && 2*refused > count {
+		t.Errorf("%d of %d kits are refused: the others prove little", refused, count)
+	}
+}
+
+// made makes all parts of the kit as roughly as the tool does.
+func (k *randomKit) made(t *testing.T) (*Result, error) {
+	t.Helper()
+	src := []byte(k.text.String())
+	kit, err := params.Parse("kit.yaml", src)
+	if err != nil {
+		t.Fatalf("the kit is not valid: %v\n%s", err, src)
+	}
+	tables, err := templates.Tables()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if tables, err = kit.Resolve(tables); err != nil {
+		t.Fatalf("the kit is not valid: %v\n%s", err, src)
+	}
+	return Run(context.Background(), Input{Kit: kit, Source: src, Tables: tables, Read: k.read, Quality: Draft}, nil)
+}
+
+// judgePart fails the test unless the part is sound as it is and as it prints.
+func judgePart(t *testing.T, p Part, outside bool) {
+	t.Helper()
+	for _, m := range []*mesh.Mesh{p.Mesh, p.Printed} {
+		if err := m.Check(); err != nil {
+			t.Errorf("%s: %v", p.Name, err)
+		}
+		if !(m.Volume() > 0) {
+			t.Errorf("%s encloses %g mm³", p.Name, m.Volume())
+		}
+	}
+	if !outside {
+		return
+	}
+	path := filepath.Join(t.TempDir(), p.Name+".stl")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := export.WriteSTL(f, p.Printed, p.Name); err != nil {
+		t.Errorf("%s: %v", p.Name, err)
+		return
+	}
+	t.Run(p.Name, func(t *testing.T) {
+		if fault := judge.CGAL(t, path).Problem(); fault != "" {
+			t.Error(fault)
+		}
+	})
+}
