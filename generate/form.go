@@ -14,12 +14,19 @@ import (
 // form predicts the shot on the buck as it is laid out, and returns what tells
 // its places apart. homes are the mouths of the pockets.
 func (r *Result) form(ctx context.Context, homes outlines) (place func(geom.Vec) forming.Place, err error) {
+	s := r.shot(homes)
+	r.Formed, err = forming.Form(ctx, s)
+	return s.Place, err
+}
+
+// shot is the kit's sheet in its former over the buck as it is laid out.
+func (r *Result) shot(homes outlines) forming.Setup {
 	k, l := r.Kit, r.Layout
 	z := zones{
 		face: solid.FormingFace(l), homes: homes, rim: -r.Dims.Insert.Rim, platen: l.Bottom, trim: l.Trim,
 		center: l.Center, foot: l.BuckFoot(),
 	}
-	r.Formed, err = forming.Form(ctx, forming.Setup{
+	return forming.Setup{
 		Body: sdf.Union(z.face, sdf.HalfSpace{N: geom.V(0, 0, 1), D: z.platen}), // with the platen
 		Box:  z.face.Bounds(),
 		Area: r.Dims.Former.Area, Center: l.Center, // as it lies to the kit
@@ -27,8 +34,7 @@ func (r *Result) form(ctx context.Context, homes outlines) (place func(geom.Vec)
 		Law:    forming.Law{Kind: forming.NeoHookean, Mu: []float64{hotModulus(r.sheet.Mu.Least, r.sheet.Mu.Most)}},
 		Vacuum: k.Former.Vacuum, Friction: forming.Sticks,
 		Rim: z.rim, Platen: z.platen, Place: z.place,
-	})
-	return z.place, err
+	}
 }
 
 // hotModulus is the middle of a span that is known to an order of magnitude.
