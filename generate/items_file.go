@@ -61,8 +61,7 @@ func besideKit(k *params.Kit, file string) string {
 	return path.Join(path.Dir(k.File), file)
 }
 
-// fromMesh reads the product's own body, healed: shells inside it and specks
-// count for nothing.
+// fromMesh reads the product's own body, mended.
 func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, error)) error {
 	f := it.kit.Shape.Mesh
 	name, src, err := beside(k, f.File, key, read)

@@ -17,6 +17,10 @@ const leastFill = 1e-4
 // lacks as much as there is. This program's own choice.
 const mostMissing = 0.5
 
+// speck is the size, in mm, below which a piece of a body that hangs free of it is
+// dirt: no liner feels it. This program's own choice.
+const speck = 0.5
+
 // mend heals a body as it was read, and keeps what was wrong with it to be told.
 // Places are those of the file, in mm, turned upright.
 func (it *item) mend(file string, m *mesh.Mesh) (*mesh.Mesh, error) {
@@ -33,11 +37,12 @@ func (it *item) mend(file string, m *mesh.Mesh) (*mesh.Mesh, error) {
 		return nil, fmt.Errorf("%s: more of the surface is missing than there is: %.0f mm² of %.0f; the widest hole, about %.2g mm across, is at %s",
 			file, missing, there+missing, h.Width, spotted(h.At))
 	}
-	healed := mesh.Heal(m)
+	healed, specks := mesh.Heal(m).WithoutSpecks(speck)
 	if size := healed.Bounds().Size(); len(healed.T) == 0 || !(healed.Volume() > leastFill*size.X*size.Y*size.Z) {
 		return nil, fmt.Errorf("%s: the triangles enclose no volume: it is a surface or a drawing, not a body", file)
 	}
 	it.state = meshFact(file, r)
+	it.state.Specks = specks
 	return healed, nil
 }
 

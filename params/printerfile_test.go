@@ -105,3 +105,23 @@ func TestPrinterOnly(t *testing.T) {
 		}
 	}
 }
+
+// FuzzUsePrinter: a printer file gives values within the ranges of their keys, or
+// a refusal that says something.
+func FuzzUsePrinter(f *testing.F) {
+	f.Add([]byte("layer: 0.2\nspeed: {outer: 30}\n"))
+	f.Add([]byte("bed: [9 in, 220, 250]\nscale: [1.001, 0.999, 1]\nname: bed-a\n"))
+	f.Fuzz(func(t *testing.T, src []byte) {
+		k, err := Parse("kit.yaml", []byte(mini+"printer: {file: mine.yaml}\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := k.UsePrinter("mine.yaml", src); err != nil {
+			if len(err.Error()) == 0 {
+				t.Error("an error without a word")
+			}
+			return
+		}
+		inRange(t, "", kitRows(k))
+	})
+}

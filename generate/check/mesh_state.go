@@ -20,6 +20,7 @@ type MeshFact struct {
 	Repeats  int         // triangles that repeat another
 	Points   int         // triangles without area
 	Inside   int         // shells within the body
+	Specks   int         // pieces too small to matter
 }
 
 // meshed calls f for every item that came as a mesh.
@@ -96,6 +97,7 @@ func (m *MeshFact) mended() []string {
 	add(m.Repeats, "triangle that repeats another left out", "triangles that repeat others left out")
 	add(m.Points, "triangle without area", "triangles without area")
 	add(m.Inside, "shell inside the body left out", "shells inside the body left out")
+	add(m.Specks, "speck beside the body left out", "specks beside the body left out")
 	if m.Crossing != nil {
 		out = append(out, "it passes through itself, at "+point(*m.Crossing)+" for one: what is inside any part of it counts as body")
 	}

@@ -79,7 +79,9 @@ const MostShells = 10_000
 func repairHoles(m *Mesh) []Hole {
 	var out []Hole
 	given := len(m.T)
-	for _, loop := range repairLoops(m) {
+	loops := repairLoops(m)
+	long := repairWhole(loops)
+	for _, loop := range loops {
 		if len(loop) < 3 {
 			continue
 		}
@@ -90,7 +92,7 @@ func repairHoles(m *Mesh) []Hole {
 			rim += m.V[v].Dist(last)
 			last = m.V[v]
 		}
-		repairSkin(m, loop)
+		repairSkin(m, loop, long)
 		for i := given; i < len(m.T); i++ {
 			a, b, c := m.Corners(i)
 			h.Area += b.Sub(a).Cross(c.Sub(a)).Len() / 2

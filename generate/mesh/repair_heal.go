@@ -132,9 +132,24 @@ func repairTurn(m *Mesh) {
 
 // repairClose adds triangles, in place, until the sides of every edge cancel.
 func repairClose(m *Mesh) {
-	for _, loop := range repairLoops(m) {
-		repairSkin(m, loop)
+	loops := repairLoops(m)
+	long := repairWhole(loops)
+	for _, loop := range loops {
+		repairSkin(m, loop, long)
 	}
+}
+
+// repairWhole is the most corners of a loop that are closed in one go: fewer
+// where the rims have so many that it would take minutes.
+func repairWhole(loops [][]int32) int {
+	all := 0
+	for _, l := range loops {
+		all += len(l)
+	}
+	if all > repairRims {
+		return repairLong / 10
+	}
+	return repairLong
 }
 
 // repairLoops are the closed runs of sides that lack a partner, each in the
@@ -192,21 +207,23 @@ func repairWalk(start int32, to map[int32][]int32) (loops [][]int32) {
 	return loops
 }
 
-// repairLong is the most corners of a hole that are closed in one go; the time
-// rises with the third power.
-const repairLong = 400
+// repairLong is the most corners of a hole that are closed in one go, as the time
+// rises with the third power; a tenth of that once all rims together have more
+// than repairRims.
+const repairLong, repairRims = 400, 20_000
 
 // repairSkin closes a loop of vertices by the triangles of least total area
-// (Barequet and Sharir 1995). A long loop is first cut in two by a short chord.
-func repairSkin(m *Mesh, loop []int32) {
+// (Barequet and Sharir 1995). A loop of more than long corners is first cut in two
+// by a short chord.
+func repairSkin(m *Mesh, loop []int32, long int) {
 	n := len(loop)
 	if n < 3 {
 		return
 	}
-	if n > repairLong {
+	if n > long {
 		i := repairChord(m, loop)
-		repairSkin(m, loop[i:i+n/2+1])
-		repairSkin(m, append(slices.Clone(loop[i+n/2:]), loop[:i+1]...))
+		repairSkin(m, loop[i:i+n/2+1], long)
+		repairSkin(m, append(slices.Clone(loop[i+n/2:]), loop[:i+1]...), long)
 		return
 	}
 	area := make([]float64, n*n)

@@ -53,6 +53,36 @@ func repairStack(m *Mesh) (out *Mesh, lost []geom.Box) {
 	return out, lost
 }
 
+// WithoutSpecks is the mesh less the shells whose box is smaller than least mm
+// from corner to corner, and how many these are. The largest shell stays.
+func (m *Mesh) WithoutSpecks(least float64) (*Mesh, int) {
+	shells := repairShells(m)
+	at := make([]int32, len(m.V))
+	most, keep := -1.0, 0
+	sizes := make([]float64, len(shells))
+	for k, tris := range shells {
+		sizes[k] = m.part(tris, at).Bounds().Size().Len()
+		if sizes[k] > most {
+			most, keep = sizes[k], k
+		}
+	}
+	speck := make([]bool, len(m.T))
+	dropped := 0
+	for k, tris := range shells {
+		if k == keep || !(sizes[k] < least) {
+			continue
+		}
+		dropped++
+		for _, i := range tris {
+			speck[i] = true
+		}
+	}
+	if dropped == 0 {
+		return m, 0
+	}
+	return m.without(func(i int) bool { return speck[i] }).Weld(0), dropped
+}
+
 // repairInside reports whether all of p lies inside the solid of the shells.
 func repairInside(p *Mesh, shells []*repairShell) bool {
 	box := p.Bounds()
