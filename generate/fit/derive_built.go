@@ -92,7 +92,7 @@ func (b *builder) padBuilt(i int) Span {
 	id, _ = b.item("force.pad", i)
 	b.add(id, "force of the pad", name, "N", f, "p(e) A_pad, softest liner loosest to stiffest tightest", srcTool)
 	if it.Pad.Worst.Most >= b.pad.Limit() {
-		b.problem("lid_liner.thickness", "a thicker lid liner, or less lid_liner.compression", "the lid cannot close: the pad over %s would be pressed solid in the worst case", it.Name)
+		b.problem(b.said("lid_liner.thickness", "items"), "a thicker lid liner, or less lid_liner.compression", "the lid cannot close: the pad over %s would be pressed solid in the worst case", it.Name)
 	}
 	return f
 }

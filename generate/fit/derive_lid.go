@@ -114,7 +114,7 @@ func (b *builder) catch() Span {
 		y = safe/t.Strain(1) - stack
 	}
 	if !(t.Length > 0 && y-stack >= catchLeast) {
-		b.problem("closure.kind", "a thinner shell.wall, a longer shell.neck, a closer printer, or another closure",
+		b.problem(b.said("closure.kind", "shell.wall", "shell.neck", "printer.tolerance", "items"), "a thinner shell.wall, a longer shell.neck, a closer printer, or another closure",
 			"a tongue %.1f long and %.2f thick cannot bend over a bead that still holds", max(t.Length, 0), t.Thick)
 		return Span{}
 	}

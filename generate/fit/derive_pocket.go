@@ -89,7 +89,7 @@ func (b *builder) pocketRadii() {
 	b.d.Pocket.Finished = r
 	b.add("r_pocket", "finished pocket surface beyond the item", "insert", "mm", Fixed(r), "tf (1 - c) + g", srcTool)
 	if !(r > 0) {
-		b.problem("liner.thickness", "a thicker liner, or less compression", "the pocket would be %g mm smaller than its item", -r)
+		b.problem(b.said("liner.thickness", "items"), "a thicker liner, or less compression", "the pocket would be %g mm smaller than its item", -r)
 	}
 }
 
@@ -133,7 +133,7 @@ func (b *builder) padOf(it *ItemDims) {
 	b.add("pad.z."+it.Name, "underside of the pad's boss above the rim", it.Name, "mm", Fixed(it.PadZ), "h + tn (1 - cn), h = height - depth", srcTool)
 	b.add("pad.area."+it.Name, "area of the pad", it.Name, "mm²", Fixed(it.PadArea), "F_pad / p(cn), F_pad = 3 m g", srcTool)
 	if it.PadArea > it.PlugArea {
-		b.problem("lid_liner.material", "take a stiffer lid liner or compress it more",
+		b.problem(b.said("lid_liner.material", "items"), "a stiffer lid_liner.material or more lid_liner.compression; is the mass in grams?",
 			"%s needs a pad of %.0f mm² and has a plan of %.0f", it.Name, it.PadArea, it.PlugArea)
 	}
 }

@@ -110,7 +110,7 @@ func (b *builder) faceTolerance() float64 {
 	size := max(b.d.Insert.Plan[0], b.d.Insert.Plan[1])
 	it, ok := ITGrade(13, size)
 	if !ok {
-		b.problem("printer.tolerance", "are the sizes and places of the items right? if so, give what your printer does", "the insert is %.0f mm long, and ISO 286-1, which gives the tolerance otherwise, stops at 500", size)
+		b.problem(b.said("printer.tolerance", "items"), "are the sizes and places of the items right? if so, give what your printer does", "the insert is %.0f mm long, and ISO 286-1, which gives the tolerance otherwise, stops at 500", size)
 	}
 	formula, src = "IT13 / 4 on the insert's longer side", "ISO 286-1:1988 table 1; that a printer holds IT13 is from memory, confirm"
 	b.tp = it / 4
@@ -173,11 +173,8 @@ func (b *builder) drapedSkirt() Span {
 	var ratio [2]float64
 	for i, area := range b.d.Former.Area {
 		if area <= in.Plan[i] {
-			key, a := "former.area", b.d.Former.Area
-			if !b.k.Given(key) && b.k.Former.Name == "" {
-				key = "items" // what the kit does say
-			}
-			b.problem(key, "name your former, use a smaller insert.margin, or turn or move an item",
+			a := b.d.Former.Area
+			b.problem(b.said("former.area", "items"), "name your former, use a smaller insert.margin, or turn or move an item",
 				"the insert is %.0f x %.0f mm, and the free sheet of the former %.0f x %.0f", in.Plan[0], in.Plan[1], a[0], a[1])
 			return Span{}
 		}

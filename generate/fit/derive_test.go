@@ -339,7 +339,7 @@ func TestWhatCannotBeMade(t *testing.T) {
 		{"lid_liner.thickness", func(k *params.Kit) { k.LidLiner.Thickness = .5 }},
 		{"liner.material", func(k *params.Kit) { k.Liner.Material = "weak" }},
 		{"lid_liner.material", func(k *params.Kit) { k.LidLiner.Material = "rubber" }},
-		{"items", func(k *params.Kit) { k.Former.Area = [2]float64{150, 150} }},
+		{"former.area", func(k *params.Kit) { k.Former.Area = [2]float64{150, 150} }},
 		{"printer.tolerance", func(k *params.Kit) {
 			k.Printer.Tolerance, k.Insert.Margin, k.Former.Area = nil, 200, [2]float64{900, 900}
 		}},

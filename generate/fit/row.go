@@ -1,6 +1,10 @@
 package fit
 
-import "fmt"
+import (
+	"fmt"
+
+	"buckwright/params"
+)
 
 // The sources that stand in many rows. Anything else names its publication.
 const (
@@ -32,6 +36,17 @@ func (d *Dims) Row(id string) (Row, bool) {
 		}
 	}
 	return Row{}, false
+}
+
+// said is the first of the keys that the kit file has a place for: what it leaves
+// to the default cannot be pointed at.
+func (b *builder) said(keys ...string) string {
+	for _, key := range keys {
+		if b.k.Problem(key, "", "").Pos != (params.Pos{}) {
+			return key
+		}
+	}
+	return keys[0]
 }
 
 // problem records a combination of values that cannot be made; key is the

@@ -114,7 +114,7 @@ func (r *reader) detect() (format, error) {
 	case ext == ".gltf":
 		return format{}, r.fail(-1, "export it as GLB, which holds all in one file", "glTF as text is not read")
 	}
-	return format{}, r.fail(-1, "STL, OBJ, PLY, 3MF and GLB are", "the format is not known")
+	return format{}, r.fail(-1, "STL, OBJ, PLY, 3MF and GLB are read", "the format is not known")
 }
 
 // upright is the turn that stands an axis up along z.

@@ -335,7 +335,7 @@ func TestBadFiles(t *testing.T) {
 		want string
 	}{
 		{"empty.stl", nil, "empty.stl: the file is empty"},
-		{"odd.xyz", []byte("hello"), "odd.xyz: the format is not known (STL, OBJ, PLY, 3MF and GLB are)"},
+		{"odd.xyz", []byte("hello"), "odd.xyz: the format is not known (STL, OBJ, PLY, 3MF and GLB are read)"},
 		{"a.gltf", []byte("{}"), "a.gltf: glTF as text is not read"},
 		{"cut.stl", good[:300], "cut.stl: byte 300: the file is cut short: it says 8 triangles and holds 4"},
 		{"head.stl", good[:50], "head.stl: byte 50: the file ends inside its head"},
