@@ -26,6 +26,8 @@ type layers struct {
 	min    geom.Vec2
 	nx, ny int
 	elem   [][]int32  // by cell in plan: elements there, nil where nothing overhangs
+	up     []geom.Vec // by element: its vector area
+	swept  []geom.Box // by element that may meet another: about its way in the step
 	face   []geom.Vec // by node: sum of its elements' vector areas
 	stop   []float64  // by node: the share of its step after which it meets another layer, or never
 }
@@ -57,9 +59,12 @@ func (f *former) web(start []geom.Vec) int {
 // once more facing up than facing down, so that it cannot meet itself elsewhere.
 func (l *layers) overhang() bool {
 	var over []geom.Box
+	l.up = make([]geom.Vec, len(l.tri))
 	for t := range l.tri {
-		if n := l.normal(int32(t)); n.Z < steep*n.Len() && l.may(int32(t)) {
-			over = append(over, l.swept(int32(t)))
+		n := l.normal(int32(t))
+		l.up[t] = n
+		if n.Z < steep*n.Len() && l.may(int32(t)) {
+			over = append(over, l.way(int32(t)))
 		}
 	}
 	if len(over) == 0 {
@@ -91,8 +96,8 @@ func (l *layers) may(t int32) bool {
 
 func (l *layers) loose(n int32) bool { return !l.state[n].held || l.state[n].webbed }
 
-// swept is the box about an element's way in the step.
-func (l *layers) swept(t int32) geom.Box {
+// way is the box about an element's way in the step.
+func (l *layers) way(t int32) geom.Box {
 	v := l.tri[t]
 	return geom.BoxOf(l.start[v[0]], l.start[v[1]], l.start[v[2]], l.node[v[0]], l.node[v[1]], l.node[v[2]])
 }
@@ -115,15 +120,16 @@ func (l *layers) sort() {
 	for n := range l.stop {
 		l.stop[n] = never
 	}
+	l.swept = make([]geom.Box, len(l.tri))
 	for t, v := range l.tri {
 		if !l.may(int32(t)) {
 			continue
 		}
-		a := l.normal(int32(t))
 		for _, n := range v {
-			l.face[n] = l.face[n].Add(a)
+			l.face[n] = l.face[n].Add(l.up[t])
 		}
-		l.visit(l.swept(int32(t)), func(c int) {
+		l.swept[t] = l.way(int32(t))
+		l.visit(l.swept[t], func(c int) {
 			if l.elem[c] != nil {
 				l.elem[c] = append(l.elem[c], int32(t))
 			}
@@ -139,8 +145,10 @@ func (l *layers) meet(n int32) {
 	way := geom.BoxOf(l.start[n], l.node[n]).Grow(l.near)
 	l.visit(way, func(c int) {
 		for _, t := range l.elem[c] {
-			v := l.tri[t]
-			if v[0] == n || v[1] == n || v[2] == n || !overlap(way, l.swept(t)) {
+			if !overlap(&way, &l.swept[t]) {
+				continue
+			}
+			if v := l.tri[t]; v[0] == n || v[1] == n || v[2] == n {
 				continue
 			}
 			if share, corner, ok := l.crossing(n, t); ok {
@@ -151,7 +159,7 @@ func (l *layers) meet(n int32) {
 	})
 }
 
-func overlap(a, b geom.Box) bool {
+func overlap(a, b *geom.Box) bool {
 	return a.Min.X <= b.Max.X && b.Min.X <= a.Max.X && a.Min.Y <= b.Max.Y && b.Min.Y <= a.Max.Y &&
 		a.Min.Z <= b.Max.Z && b.Min.Z <= a.Max.Z
 }
@@ -159,7 +167,7 @@ func overlap(a, b geom.Box) bool {
 // crossing reports whether node n came through element t from the tool's side,
 // after which share of the step, and the corner of t that it is nearest to.
 func (l *layers) crossing(n, t int32) (share float64, corner int32, ok bool) {
-	if !(l.height(n, t, 1) < l.near && l.height(n, t, 0) > -l.near && l.face[n].Dot(l.normal(t)) < 0) {
+	if !(l.face[n].Dot(l.up[t]) < 0 && l.height(n, t, 1) < l.near && l.height(n, t, 0) > -l.near) {
 		return 0, 0, false
 	}
 	if l.height(n, t, 0) > l.near/2 {
