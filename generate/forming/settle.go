@@ -18,9 +18,9 @@ const (
 // the harmonic stiffness as the first guess of the inverse. No step moves a node
 // by more than reach. It returns the pressure.
 func (r *region) settle(tol, reach float64) float64 {
-	m := r.newDescent()
 	here, there := r.stand(r.x), r.stand(append([]geom.Vec(nil), r.x...))
 	r.measure(&here)
+	m := r.newDescent(here.g[:r.free])
 	for range settleSteps {
 		if norm(here.g[:r.free]) <= tol*r.scale(here.p) {
 			break
@@ -80,27 +80,31 @@ func (r *region) scale(p float64) float64 {
 	return f + 0.01*t
 }
 
-// descent is the memory of the minimiser.
+// descent is the memory of the minimiser. It divides by the first guess once a
+// step: a change of the slope is guessed by the change of the slope's guess.
 type descent struct {
-	k      *stiffness
-	f, kf  []geom.Vec // push, and the stiffness's inverse of it
-	soft   float64    // of the rank-one term that the load adds
-	size   float64    // of the first guess, by the last step
-	s, y   [settlePast][]geom.Vec
-	rho    [settlePast]float64
-	count  int
-	buffer []geom.Vec
-	q      []geom.Vec
+	k       *stiffness
+	f, kf   []geom.Vec             // push, and the stiffness's inverse of it
+	soft    float64                // of the rank-one term that the load adds
+	size    float64                // of the first guess, by the last step
+	s, y, z [settlePast][]geom.Vec // steps, changes of the slope, first guesses of those
+	rho     [settlePast]float64
+	count   int
+	guess   []geom.Vec // first guess of the slope where it stands
+	next    []geom.Vec // working space
+	q, d    []geom.Vec
 }
 
-func (r *region) newDescent() *descent {
-	m := &descent{k: r.k, f: r.pushing, buffer: make([]geom.Vec, r.free), q: make([]geom.Vec, r.free)}
-	m.size = 1
+// newDescent begins where the slope is g.
+func (r *region) newDescent(g []geom.Vec) *descent {
+	room := func() []geom.Vec { return make([]geom.Vec, r.free) }
+	m := &descent{k: r.k, f: r.pushing, size: 1, guess: room(), next: room(), q: room(), d: room()}
 	if r.load.rate > 0 {
-		m.kf = make([]geom.Vec, r.free)
+		m.kf = room()
 		r.k.divide(m.kf, m.f)
 		m.soft = r.load.rate / (1 + r.load.rate*dot(m.f, m.kf))
 	}
+	m.first(m.guess, g)
 	return m
 }
 
@@ -111,25 +115,23 @@ func (m *descent) forget() { m.count, m.size = 0, 1 }
 func (m *descent) first(y, g []geom.Vec) {
 	m.k.divide(y, g)
 	if m.soft > 0 {
-		c := m.soft * dot(m.kf, g)
-		for i := range y {
-			y[i] = y[i].Sub(m.kf[i].Scale(c))
-		}
+		addScaled(y, m.kf, -m.soft*dot(m.kf, g))
 	}
 }
 
-// direction is downhill from the slope g.
+// direction is downhill from the slope g, which it began with or learned last.
 func (m *descent) direction(g []geom.Vec) []geom.Vec {
-	q, d := m.q, m.buffer
+	q, d := m.q, m.d
 	copy(q, g)
+	copy(d, m.guess)
 	n := min(m.count, settlePast)
 	var a [settlePast]float64
 	for j := 1; j <= n; j++ {
 		i := (m.count - j) % settlePast
 		a[i] = m.rho[i] * dot(m.s[i], q)
 		addScaled(q, m.y[i], -a[i])
+		addScaled(d, m.z[i], -a[i])
 	}
-	m.first(d, q)
 	for i := range d {
 		d[i] = d[i].Scale(m.size)
 	}
@@ -147,20 +149,22 @@ func (m *descent) direction(g []geom.Vec) []geom.Vec {
 func (m *descent) learn(to, from *stand) {
 	i, free := m.count%settlePast, len(m.q)
 	if m.s[i] == nil {
-		m.s[i], m.y[i] = make([]geom.Vec, free), make([]geom.Vec, free)
+		m.s[i], m.y[i], m.z[i] = make([]geom.Vec, free), make([]geom.Vec, free), make([]geom.Vec, free)
 	}
-	s, y := m.s[i], m.y[i]
+	s, y, z := m.s[i], m.y[i], m.z[i]
+	m.first(m.next, to.g[:free])
 	for j := range free {
 		s[j] = to.x[j].Sub(from.x[j])
 		y[j] = to.g[j].Sub(from.g[j])
+		z[j] = m.next[j].Sub(m.guess[j])
 	}
+	m.guess, m.next = m.next, m.guess
 	sy := dot(s, y)
 	if !(sy > 1e-10*math.Sqrt(dot(s, s)*dot(y, y))) {
 		return // the energy curves down here
 	}
 	m.rho[i] = 1 / sy
-	m.first(m.q, y)
-	m.size = sy / dot(y, m.q)
+	m.size = sy / dot(y, z)
 	m.count++
 }
 
