@@ -54,7 +54,7 @@ func shotsTold(s *forming.Run) []Predicted {
 		told("skin under the first sheet", s.Skin[0], "°C"),
 		told("skin over the run, hottest", s.Peak(), "°C"),
 		told("sheet on the buck until set, longest", s.Longest(), "s"),
-		told("pause between sheets", s.Pause, "s"),
+		told("least pause between sheets, no margin", s.Pause, "s"),
 	}
 }
 

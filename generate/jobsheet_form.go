@@ -148,7 +148,7 @@ func (r *Result) nextStep() export.Step {
 		}}
 	default:
 		s.Facts = []export.Fact{
-			{Name: fmt.Sprintf("shortest pause, in a run of %d", len(run.Skin)), Value: seconds(run.Pause) + ", longer is safer"},
+			{Name: fmt.Sprintf("shortest pause, in a run of %d", len(run.Skin)), Value: seconds(run.Pause) + ", without margin: longer is safer"},
 			{Name: "the buck's skin then reaches", Value: celsius(run.Peak()) + ", softens at " + soft},
 		}
 	}
@@ -193,6 +193,6 @@ func (r *Result) pauseFacts() []export.Fact {
 	}
 	return []export.Fact{{
 		Name:  fmt.Sprintf("buck bare between sheets, for a run of %.0f", r.Kit.Buck.Run),
-		Value: "at least " + seconds(r.Shots.Pause) + "; the next sheet heats meanwhile",
+		Value: "at least " + seconds(r.Shots.Pause) + ", without margin; the next sheet heats meanwhile",
 	}}
 }

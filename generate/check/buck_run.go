@@ -24,7 +24,7 @@ func buckRun() Rule {
 			if j.Heat != nil && !math.IsInf(j.Heat.Ready.Nominal, 1) {
 				limit = j.Heat.Ready.Nominal
 			}
-			fix := "wait that long between taking a sheet off and laying the next one on, blow on the buck, form fewer at a time (buck.run), or print it in a printer.material that stands more heat"
+			fix := "wait that long, which is the least and has no margin, between taking a sheet off and laying the next one on, blow on the buck, form fewer at a time (buck.run), or print it in a printer.material that stands more heat"
 			if math.IsInf(j.Run.Pause, 1) {
 				fix = "the thin skin is too warm after one sheet already: print the buck with more walls, or in a printer.material that stands more heat"
 			}
