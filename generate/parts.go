@@ -16,8 +16,9 @@ import (
 type planned struct {
 	name, title string
 	reference   bool
-	forming     bool        // scaled for the sheet's shrinkage as well
-	turn        geom.Affine // from the kit's frame to the pose it prints in
+	forming     bool                // scaled for the sheet's shrinkage as well
+	face        func(geom.Vec) bool // where the surface is that must let go upwards, if any
+	turn        geom.Affine         // from the kit's frame to the pose it prints in
 	draw        func() (sdf.Solid, error)
 	mesh        func(ctx context.Context, o mesh.Options) (*mesh.Mesh, error) // nil: what draw gives is contoured
 	kept        *Part                                                         // it stays from an earlier run: nothing to draw
@@ -54,7 +55,7 @@ func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]plan
 		}
 		return solid.PressTool(l, plugs, in.Kit.Press.Grip != params.GripNone), nil
 	}
-	add(planned{name: "buck", title: "forming buck", forming: true, turn: upright, draw: of(solid.Buck)})
+	add(planned{name: "buck", title: "forming buck", forming: true, face: solid.FormingFaceAt(l), turn: upright, draw: of(solid.Buck)})
 	add(planned{name: "press-tool", title: "felt press tool", turn: topDown, draw: tool})
 	if res.Dims.Press.Nest {
 		add(planned{name: "press-nest", title: "press nest", turn: upright, draw: of(solid.Nest)})
@@ -103,6 +104,9 @@ func (p planned) make(ctx context.Context, tol float64, res *Result) (Part, erro
 	m, err := p.contour(ctx, mesh.Options{Tol: tol})
 	if err != nil {
 		return Part{}, err
+	}
+	if p.face != nil {
+		m = m.Upright(p.face, 1.5*tol)
 	}
 	return p.print(m, res)
 }

@@ -34,6 +34,15 @@ func FormingFace(l *Layout) sdf.Solid {
 	return l.form(-d.Insert.Rim, -d.Insert.Skirt, l.Under(0), d.Pocket.MouthRadius, d.Insert.RimRadius, l.Bottom)
 }
 
+// FormingFaceAt tells whether a point of the buck's surface is one that the sheet
+// is pulled off: on the forming face, above the channels' mouths, and in no vent.
+func FormingFaceAt(l *Layout) func(geom.Vec) bool {
+	face := FormingFace(l)
+	mouths := l.Bottom + l.Dims.Buck.ChannelH + l.Dims.Buck.Channel/2
+	const near = 0.1 // mm: a mesh is nearer to its solid
+	return func(p geom.Vec) bool { return p.Z > mouths && face.Dist(p) > -near }
+}
+
 // ventCut is the air's way from the pocket's surface to the channels: the hole
 // through the land, a 45-degree roof that prints without support, the bore. A
 // hole too small for the printer becomes a pilot dimple over a closed land, to
