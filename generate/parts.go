@@ -99,16 +99,24 @@ func (p planned) toPrint(res *Result) geom.Affine {
 	return geom.ScaleAbout(res.Layout.Center.At(0), k).Then(p.turn)
 }
 
-// make draws and meshes the part.
-func (p planned) make(ctx context.Context, tol float64, res *Result) (Part, error) {
-	m, err := p.contour(ctx, mesh.Options{Tol: tol})
-	if err != nil {
-		return Part{}, err
+// make draws and meshes the part. The pose it prints in is scaled and rounds the
+// vertices anew; triangles that were only just apart may then cross, so the part
+// is meshed again a little closer, which sets other triangles.
+func (p planned) make(ctx context.Context, tol float64, res *Result) (part Part, err error) {
+	for range 3 {
+		var m *mesh.Mesh
+		if m, err = p.contour(ctx, mesh.Options{Tol: tol}); err != nil {
+			return Part{}, err
+		}
+		if p.face != nil {
+			m = m.Upright(p.face, 1.5*tol)
+		}
+		if part, err = p.print(m, res); err == nil {
+			return part, nil
+		}
+		tol *= 0.9
 	}
-	if p.face != nil {
-		m = m.Upright(p.face, 1.5*tol)
-	}
-	return p.print(m, res)
+	return Part{}, err
 }
 
 func (p planned) contour(ctx context.Context, o mesh.Options) (*mesh.Mesh, error) {

@@ -1,7 +1,6 @@
 package mesh
 
 import (
-	"context"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -89,16 +88,4 @@ func judgeOffset(t *testing.T, body *Mesh, r, tol, promised float64) {
 	tree := proof.NewTree(facets)
 	judgeMesh(t, f, func(p proof.Vec) float64 { return tree.Signed(p, math.Inf(1)) - r }, promised)
 	judgeSolid(t, "surface", offsetPlaces(facets, tree, r), proof.NewTree(f), promised)
-}
-
-func BenchmarkContourOffset(b *testing.B) {
-	body := smoothBody(b)
-	b.ReportAllocs()
-	for b.Loop() {
-		m, err := Contour(context.Background(), OffsetMesh(body, 2), Options{Tol: 0.008})
-		if err != nil {
-			b.Fatal(err)
-		}
-		b.ReportMetric(float64(len(m.T)), "triangles")
-	}
 }
