@@ -58,6 +58,7 @@ var twin = block{
 
 var firm = Law{Kind: NeoHookean, Mu: []float64{300}}
 
+// The sheet is incompressible: what is formed has the volume of what was flat, to rounding.
 func TestMassIsKept(t *testing.T) {
 	for _, turn := range []geom.Angle{0, 17 * geom.Degree} {
 		s := twin.shot(firm, 160, 120)
@@ -75,46 +76,77 @@ func TestMassIsKept(t *testing.T) {
 	}
 }
 
-// differ is how much the thickness at places of one sheet differs from that at
-// their images on another, mm: the mean, and what 99 of 100 stay below. Elements
-// in a fold are left out: how many layers lie there is not a field.
-func differ(a, b *Formed, image func(geom.Vec) geom.Vec) (mean, most float64) {
+// How equal the thickness of two sheets is that ought to be the same, by the gauge
+// of 1 mm: in the mean, and in 99 of 100 places. What differs is the force that
+// settling leaves (looseTol) and the order in which nodes are visited, for which
+// there is no published bound: these are half as much again as was observed.
+const (
+	sameMean = 0.001
+	sameMost = 0.02
+)
+
+// same fails if the thickness at places of one sheet differs from that at their
+// images on another. Places beside a fold on either are left out: how many layers
+// lie there is not a field.
+func same(t *testing.T, what string, a, b *Formed, image func(geom.Vec) geom.Vec) {
+	t.Helper()
 	var all []float64
-	for t := range a.Element {
-		if !a.Fold[t] {
-			d := math.Abs(a.Thickness[t] - b.ThicknessAt(image(a.middle(t))))
+	mean, find, besideA, besideB := 0.0, b.NewNearest(), a.besideFolds(), b.besideFolds()
+	for k := range a.Element {
+		p := a.middle(k)
+		if u, _, _ := find.Find(image(p)); !besideA[k] && !besideB[u] {
+			d := math.Abs(a.ThicknessAt(p) - b.ThicknessAt(image(p)))
 			all, mean = append(all, d), mean+d
 		}
 	}
 	slices.Sort(all)
-	return mean / float64(len(all)), all[len(all)*99/100]
-}
-
-func TestMirroredToolGivesMirroredSheet(t *testing.T) {
-	f := form(t, twin.shot(firm, 160, 120))
-	for name, image := range map[string]func(geom.Vec) geom.Vec{
-		"x": func(p geom.Vec) geom.Vec { return geom.V(-p.X, p.Y, p.Z) },
-		"y": func(p geom.Vec) geom.Vec { return geom.V(p.X, -p.Y, p.Z) },
-	} {
-		mean, most := differ(f, f, image)
-		if !(mean < 0.005 && most < 0.03) {
-			t.Errorf("mirrored in %s the thickness differs by %.4f mm in the mean, more than %.4f in one of 100 places", name, mean, most)
-		}
+	mean /= float64(len(all))
+	most := all[len(all)*99/100]
+	t.Logf("%s the thickness of %d elements of %d differs by %.5f mm in the mean, by less than %.4f in 99 of 100", what, len(all), len(a.Element), mean, most)
+	if !(mean < sameMean && most < sameMost && len(all) > len(a.Element)/2) {
+		t.Errorf("%s it is to differ by %g and %g mm", what, sameMean, sameMost)
 	}
 }
 
+// besideFolds marks the elements that share a node with a fold.
+func (f *Formed) besideFolds() []bool {
+	in, beside := make([]bool, len(f.Node)), make([]bool, len(f.Element))
+	for t, v := range f.Element {
+		for _, n := range v {
+			in[n] = in[n] || f.Fold[t]
+		}
+	}
+	for t, v := range f.Element {
+		beside[t] = in[v[0]] || in[v[1]] || in[v[2]]
+	}
+	return beside
+}
+
+func mirrorX(p geom.Vec) geom.Vec { return geom.V(-p.X, p.Y, p.Z) }
+func mirrorY(p geom.Vec) geom.Vec { return geom.V(p.X, -p.Y, p.Z) }
+
+// The equations have no handedness and the flat mesh is its own image, so a tool
+// that is its own mirror image gives such a sheet.
+func TestMirroredToolGivesMirroredSheet(t *testing.T) {
+	f := form(t, twin.shot(firm, 160, 120))
+	same(t, "mirrored in x", f, f, mirrorX)
+	same(t, "mirrored in y", f, f, mirrorY)
+}
+
+// The equations know no direction in plan and the flat mesh of a square is its own
+// image, so a tool turned by a quarter gives the turned sheet.
 func TestTurnedToolGivesTurnedSheet(t *testing.T) {
 	quarter := twin
 	quarter.turn = 90 * geom.Degree
 	a, b := form(t, twin.shot(firm, 160, 160)), form(t, quarter.shot(firm, 160, 160))
-	mean, most := differ(a, b, func(p geom.Vec) geom.Vec { return geom.V(-p.Y, p.X, p.Z) })
-	if !(mean < 0.005 && most < 0.03) {
-		t.Errorf("turned by 90 degrees the thickness differs by %.4f mm in the mean, more than %.4f in one of 100 places", mean, most)
-	}
+	same(t, "turned by 90 degrees", a, b, func(p geom.Vec) geom.Vec { return geom.V(-p.Y, p.X, p.Z) })
 }
 
-// The error in the sticking cone falls with the element: the observed order is
-// between the first, of a contact that is told by nodes, and the second.
+// The error in the sticking cone, root mean square over the wall by the exact
+// harmonic solution (see TestStickingCone), falls with the element. Contact is told by
+// nodes, up to an element late, so that first order is what is to be expected; 0.8 of it is the
+// least that is taken for convergence, this program's own bound. The order that is
+// observed, 0.86 and 0.99, is logged.
 func TestRefinementConverges(t *testing.T) {
 	cone := hollow{half: 25, slope: 60 * geom.Degree, depth: 43}
 	var errs []float64
