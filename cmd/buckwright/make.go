@@ -154,6 +154,12 @@ func makeKit(ctx context.Context, in generate.Input, dir string, force bool, err
 	}
 	bar := newProgress(errw)
 	defer bar.finish()
+	out.Protect(in.Kit.File, besideKit(in.Kit, in.Kit.Printer.File))
+	read := in.Read
+	in.Read = func(name string) ([]byte, error) {
+		out.Protect(name)
+		return read(name)
+	}
 	res, err := generate.Run(ctx, in, bar.report)
 	var none *generate.NoPartError
 	if errors.As(err, &none) {

@@ -13,8 +13,10 @@ func Field(m *Mesh) *MeshField {
 	h := Heal(m)
 	bvh := NewBVH(h)
 	f := newMeshField(h, bvh)
-	f.rough = len(repairCrossings(bvh, h, 1)) > 0
-	if f.rough || f.ragged() || f.pinched() {
+	unfit := f.ragged() || f.pinched()
+	// Exact, as pseudonormals fail where triangles cross through a corner, too.
+	f.rough = len(repairCrossings(bvh, h, 1)) > 0 || !unfit && newGate(h).crossings() != nil
+	if f.rough || unfit {
 		f.wind = NewWinding(h, bvh)
 	}
 	return f

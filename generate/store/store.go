@@ -39,6 +39,22 @@ type Dir struct {
 	old     []string // files of the last run, from the marker
 	files   []string // files of this run, in the order written
 	folders []string // folders made below the output folder, outermost first
+	kept    []fs.FileInfo
+}
+
+// Protect names files, by any path, that this run neither replaces nor removes,
+// forced or not: those that it was made from. What is not there needs no protection.
+func (d *Dir) Protect(paths ...string) {
+	for _, p := range paths {
+		if info, err := os.Stat(p); err == nil {
+			d.kept = append(d.kept, info)
+		}
+	}
+}
+
+// protected reports whether a file is one of those, by whatever name it is found.
+func (d *Dir) protected(info fs.FileInfo) bool {
+	return slices.ContainsFunc(d.kept, func(k fs.FileInfo) bool { return os.SameFile(k, info) })
 }
 
 // Open takes hold of the folder dir, creating it if need be. A folder that
@@ -135,7 +151,7 @@ func (d *Dir) accept() error {
 	}
 	slices.Sort(names)
 	for _, n := range names {
-		if n != lockName {
+		if !reserved(n) { // a run that is just beginning, or was killed then
 			return &UserError{d.path, "holds files that buckwright did not make (" + n + ")",
 				"name an empty folder with -o, or give --force to write among them"}
 		}
@@ -217,7 +233,7 @@ func (d *Dir) mkdirs(dir string) error {
 // remove deletes a file of an earlier run and the folders it leaves empty. What
 // cannot be removed stays: it is whole, and of no harm.
 func (d *Dir) remove(name string) {
-	if info, err := d.root.Lstat(name); err != nil || !info.Mode().IsRegular() {
+	if info, err := d.root.Lstat(name); err != nil || !info.Mode().IsRegular() || d.protected(info) {
 		return
 	}
 	d.root.Remove(name)

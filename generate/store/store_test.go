@@ -294,6 +294,17 @@ func TestAWritersOwnErrorComesBack(t *testing.T) {
 	mustHold(t, dir, map[string]string{"kit.json": "whole"})
 }
 
+// A run that was killed in its very beginning leaves names of the store alone; the
+// folder is still as good as empty.
+func TestBeginningOfAKilledRun(t *testing.T) {
+	for _, left := range []string{markerName + ".part", lockName} {
+		dir := filepath.Join(t.TempDir(), "out")
+		put(t, filepath.Join(dir, left), "half")
+		run(t, dir, "kit.json")
+		mustHold(t, dir, map[string]string{"kit.json": "new kit.json"})
+	}
+}
+
 // A marker can be edited; what it lists must still not lead outside.
 func TestAnEditedMarkerRemovesNothingOutside(t *testing.T) {
 	top := t.TempDir()
@@ -309,6 +320,32 @@ func TestAnEditedMarkerRemovesNothingOutside(t *testing.T) {
 	if got := tree(t, dir); !slices.Contains(keys(got), "folder/") || got["kit.json"] != "new kit.json" {
 		t.Errorf("holds %q", got)
 	}
+}
+
+// What a run was made from is never replaced, not even under another name, and
+// never removed, though an earlier run wrote it.
+func TestProtected(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	run(t, dir, "kit.json", "old.stl")
+	put(t, dir+"/mine.json", "mine")
+	if err := os.Link(dir+"/mine.json", dir+"/base.stl"); err != nil {
+		t.Skip("no hard links here: ", err)
+	}
+	d, err := Open(dir, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Protect(dir+"/none", dir+"/mine.json", filepath.Join(dir, "..", "out", "old.stl"))
+	for _, name := range []string{"mine.json", "base.stl", "old.stl"} {
+		mustBeUser(t, d.Write(name, text("x")), "is what this kit is made from", name)
+	}
+	if err := d.Write("kit.json", text("second")); err != nil {
+		t.Fatal(err)
+	}
+	if err := d.Commit(); err != nil {
+		t.Fatal(err)
+	}
+	mustHold(t, dir, map[string]string{"kit.json": "second", "old.stl": "new old.stl", "mine.json": "mine", "base.stl": "mine"})
 }
 
 func keys(m map[string]string) (k []string) {

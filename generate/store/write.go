@@ -112,6 +112,8 @@ func (d *Dir) mayWrite(name string) error {
 		return d.sysErr("write", name, err)
 	case info.IsDir():
 		return &UserError{d.join(name), "is a folder where a file must go", "move it away, or name another folder with -o"}
+	case d.protected(info):
+		return &UserError{d.join(name), "is what this kit is made from", "name another folder with -o"}
 	case !d.force && !slices.Contains(d.old, name):
 		return &UserError{d.join(name), "was not made by buckwright", "move it away, or give --force to replace it"}
 	}
