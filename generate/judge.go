@@ -65,7 +65,7 @@ func (r *Result) partFacts() []check.PartFact {
 	var out []check.PartFact
 	for _, p := range r.Parts {
 		if !p.Reference {
-			out = append(out, check.PartFact{Name: p.Name, Size: p.Printed.Bounds().Size(), Volume: p.Printed.Volume(), LongestBridge: p.Print.Bridge})
+			out = append(out, check.PartFact{Name: p.Name, Size: p.Printed.Bounds().Size(), Volume: p.Printed.Volume(), LongestBridge: p.Print.Bridge, FreeEdge: p.Print.FreeEdge})
 		}
 	}
 	return out

@@ -151,7 +151,7 @@ func (r *Result) partJSON(p Part, files []string) export.PartJSON {
 	out := export.PartJSON{
 		Name: p.Name, Files: files, Printed: !p.Reference, Quality: string(p.Quality),
 		Volume: v, Area: p.Printed.Area(), Bbox: export.Bbox(p.Printed.Bounds()), Triangles: len(p.Printed.T),
-		Mass: r.mass(p), Time: p.Print.Seconds, ToKit: p.ToKit.Rows(),
+		Mass: r.mass(p), Time: p.Print.Seconds, Bridge: p.Print.Bridge, FreeEdge: p.Print.FreeEdge, ToKit: p.ToKit.Rows(),
 	}
 	return out
 }

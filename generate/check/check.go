@@ -68,7 +68,7 @@ func All() []Rule {
 		turnedOver(), pullEasy(), pullHard(), pushHard(), pressForce(), pressCement(),
 		// the case
 		insertLoose(), insertCrush(), slipJam(), slipRattle(), lidCloses(), padLoose(), padCrush(),
-		closureHolds(), catchStrain(), wallRounded(), shrinkPrint(), partBed(), bridge(),
+		closureHolds(), catchStrain(), wallRounded(), shrinkPrint(), partBed(), bridge(), freeEdge(),
 		// what is cut
 		flatRefused(), flatStock(), flatSmall(), feltStrain(),
 		// what everyone should know

@@ -107,7 +107,8 @@ type PartFact struct {
 	Name          string
 	Size          geom.Vec // as it lies on the bed
 	Volume        float64
-	LongestBridge float64 // of the ceilings that it prints without support; an edge that hangs free counts thrice its reach
+	LongestBridge float64 // of the ceilings that it prints without support
+	FreeEdge      float64 // how far one of them stands out that is held at one end only
 }
 
 // ItemFact is one item in its pocket.

@@ -154,6 +154,7 @@ func ruleCases() []ruleCase {
 		{"part-bed", Stop, "5 mm", "at most 0 mm", func(j *Job) { j.Parts[0].Size = geom.V(205, 205, 40) }, func(j *Job) { j.Parts[0].Size = geom.V(280, 200, 40) }},
 		{"part-bed", Stop, "2 mm", "at most 0 mm", func(j *Job) { j.Parts[0].Size = geom.V(20, 20, 252) }, func(j *Job) { j.Parts[0].Size = geom.V(20, 20, 250) }},
 		{"bridge", Warn, "11 mm", "at most 10 mm", func(j *Job) { j.Parts[0].LongestBridge = 11 }, func(j *Job) { j.Parts[0].LongestBridge = 10 }},
+		{"free-edge", Warn, "3.5 mm", "at most 3.3 mm", func(j *Job) { j.Parts[0].FreeEdge = 3.5 }, func(j *Job) { j.Parts[0].FreeEdge = 3.3 }},
 		{"flat-refused", Stop, "not drawn", "none", func(j *Job) {
 			j.Flats = []FlatFact{{Name: "pad-body", Refused: "neoprene sponge contains chlorine: cut it with a knife"}}
 		}, func(j *Job) { j.Flats = []FlatFact{{Size: [2]float64{9, 9}}} }},

@@ -40,7 +40,8 @@ type Print struct {
 	Walls          float64 // mm³ of filament in perimeters
 	Full           float64 // mm³ in full infill, skins and bridges
 	Sparse         float64 // mm³ in infill
-	Bridge         float64 // mm, the widest gap under a layer; 0 where all rests on the layer below
+	Bridge         float64 // mm, the widest gap under a layer that is held at both ends; 0 where all rests on the layer below
+	FreeEdge       float64 // mm, how far what is held at one end only stands out over air
 }
 
 // Part estimates one mesh as it stands on the bed at z = 0.
@@ -54,7 +55,8 @@ func Part(m *mesh.Mesh, s Settings) Print {
 		p.Full += (l.full+l.top)*s.Layer + l.bridge*bridgeHeight(s)
 		p.Sparse += l.sparse * s.Infill * s.Layer
 		t.layer(i, l)
-		p.Bridge = max(p.Bridge, st.gap(i))
+		h := st.hangs(i)
+		p.Bridge, p.FreeEdge = max(p.Bridge, h.span), max(p.FreeEdge, h.reach)
 	}
 	p.Grams = (p.Walls + p.Full + p.Sparse) * s.Density * 1e-6
 	p.Seconds = t.seconds

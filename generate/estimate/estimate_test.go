@@ -106,7 +106,7 @@ func TestTimeOfOneWall(t *testing.T) {
 
 // TestBridges: a slab over a slot is bridged by the slot's width, whichever way
 // it lies; a tunnel with a 45-degree roof by its flat; a ceiling by its shorter
-// side; a shelf counts thrice; a wall at 45 degrees and a cone not at all.
+// side; a shelf by how far it stands out; a wall at 45 degrees and a cone not at all.
 func TestBridges(t *testing.T) {
 	turned := func(s sdf.Solid, deg float64) sdf.Solid {
 		return sdf.Move(s, geom.Translate(geom.V(-30, -20, 0)).Then(geom.RotateZ(geom.Angle(deg)*geom.Degree)))
@@ -121,20 +121,24 @@ func TestBridges(t *testing.T) {
 		name  string
 		solid sdf.Solid
 		want  float64
+		free  float64
 	}{
-		{"slot 12", cut(12, 3, 6), 12},
-		{"slot 5", cut(5, 3, 6), 5},
-		{"slot 12 turned by 45", turned(cut(12, 3, 6), 45), 12},
-		{"slot 12 turned by 26.57", turned(cut(12, 3, 6), 26.565), 12},
-		{"roofed tunnel", sdf.Difference(block(60, 40, 12), tunnel), 3},
-		{"ceiling 20 x 8", sdf.Difference(block(60, 40, 12), sdf.Box(geom.V(20, 16, -1), geom.V(40, 24, 6))), 8},
-		{"shelf 4", shelf, 3 * 4},
-		{"wall at 45", sdf.Cone(geom.V(0, 0, 0), geom.V(0, 0, 10), 10, 20), 0},
-		{"slot open above", cut(12, 3, 13), 0},
+		{"slot 12", cut(12, 3, 6), 12, 0},
+		{"slot 5", cut(5, 3, 6), 5, 0},
+		{"slot 12 turned by 45", turned(cut(12, 3, 6), 45), 12, 0},
+		{"slot 12 turned by 26.57", turned(cut(12, 3, 6), 26.565), 12, 0},
+		{"roofed tunnel", sdf.Difference(block(60, 40, 12), tunnel), 3, 0},
+		{"ceiling 20 x 8", sdf.Difference(block(60, 40, 12), sdf.Box(geom.V(20, 16, -1), geom.V(40, 24, 6))), 8, 0},
+		{"shelf 4", shelf, 0, 4},
+		{"wall at 45", sdf.Cone(geom.V(0, 0, 0), geom.V(0, 0, 10), 10, 20), 0, 0},
+		{"slot open above", cut(12, 3, 13), 0, 0},
 	} {
 		p := Part(meshed(t, tt.solid), usual())
 		if !(math.Abs(p.Bridge-tt.want) < 0.05*tt.want+0.5) { // cells of 0.3 mm at either end
 			t.Errorf("%s: bridge of %.2f mm, want %.2f", tt.name, p.Bridge, tt.want)
+		}
+		if !(math.Abs(p.FreeEdge-tt.free) < 0.05*tt.free+0.3) {
+			t.Errorf("%s: stands out %.2f mm, want %.2f", tt.name, p.FreeEdge, tt.free)
 		}
 	}
 }

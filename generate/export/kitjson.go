@@ -56,8 +56,10 @@ type PartJSON struct {
 	Bbox      BoxJSON     `json:"bbox"` // as in the part's own files
 	Triangles int         `json:"triangles"`
 	Mass      float64     `json:"mass_g"`
-	Time      float64     `json:"time_s,omitempty"` // of printing it
-	ToKit     [16]float64 `json:"to_kit"`           // 4 x 4 row-major, from the file's frame to the kit's, scale included
+	Time      float64     `json:"time_s,omitempty"`            // of printing it
+	Bridge    float64     `json:"longest_bridge_mm,omitempty"` // between what carries it
+	FreeEdge  float64     `json:"free_edge_mm,omitempty"`      // how far a ceiling stands out that is held at one end only
+	ToKit     [16]float64 `json:"to_kit"`                      // 4 x 4 row-major, from the file's frame to the kit's, scale included
 }
 
 // BoxJSON is an axis-aligned box.

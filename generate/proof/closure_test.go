@@ -35,7 +35,7 @@ func TestClosuresGoOn(t *testing.T) {
 				near(t, "lid flush with the base", hi[k]-lo[k], bhi[k]-blo[k], rough)
 			}
 			for _, name := range []string{"base", "lid"} {
-				judgePrint(t, name, m.printed(t, name))
+				judgePrint(t, m, name)
 				if problem := judge.CGAL(t, m.files(t, "parts/"+name+".stl")[0]).Problem(); problem != "" {
 					t.Errorf("%s: %s", name, problem)
 				}

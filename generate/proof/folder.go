@@ -29,6 +29,8 @@ type PartRow struct {
 	Volume  float64  `json:"volume_mm3"`
 	Mass    float64  `json:"mass_g"`
 	Time    float64  `json:"time_s"`
+	Bridge  float64  `json:"longest_bridge_mm"`
+	Free    float64  `json:"free_edge_mm"`
 	ToKit   Matrix   `json:"to_kit"`
 	Bbox    struct {
 		Min, Max [3]float64

@@ -70,10 +70,10 @@ func JudgeRelease(f []Tri, p Pull) Release {
 	var out Release
 	for _, t := range f {
 		n := t.Normal()
-		if n == (Vec{}) || t.LeastAltitude() < 1e-3 { // its normal says nothing
+		if n == (Vec{}) || t.LeastAltitude() < 1e-3 { // a micrometre: its normal says nothing
 			continue
 		}
-		m := t.Mid().Add(n.Mul(1e-3)) // what is hidden by less than a vertex may be off is not hidden
+		m := t.Mid().Add(n.Mul(1e-3)) // a micrometre off, so that the facet does not hide itself
 		if m[2] < p.Under+0.01+p.Sag || vents.Nearest(m, 0.2).Facet >= 0 {
 			continue
 		}

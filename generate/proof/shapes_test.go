@@ -69,7 +69,7 @@ func judgeShape(t *testing.T, m *made) {
 			t.Errorf("%s: admesh: %s", p.Name, problem)
 		}
 		if p.Printed {
-			judgePrint(t, p.Name, m.printed(t, p.Name))
+			judgePrint(t, m, p.Name)
 		}
 		made++
 	}

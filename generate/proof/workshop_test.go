@@ -73,7 +73,7 @@ func TestPartsPrint(t *testing.T) {
 	kits(t, func(t *testing.T, m *made) {
 		for _, p := range m.Parts {
 			if p.Printed {
-				t.Run(p.Name, func(t *testing.T) { judgePrint(t, p.Name, m.printed(t, p.Name)) })
+				t.Run(p.Name, func(t *testing.T) { judgePrint(t, m, p.Name) })
 			}
 		}
 	})
@@ -86,8 +86,13 @@ const (
 	widestShelf   = 2.0
 )
 
-func judgePrint(t *testing.T, name string, f []Tri) {
+func judgePrint(t *testing.T, m *made, name string) {
 	t.Helper()
+	f := m.printed(t, name)
+	row, err := m.Part(name)
+	if err != nil {
+		t.Fatal(err)
+	}
 	const off = 1e-3
 	p := JudgePrint(f, PrintAngle{Most: 45, Over: 1, Sag: 0.02, Cell: 0.4})
 	if !(math.Abs(p.Low) <= off) {
@@ -107,7 +112,9 @@ func judgePrint(t *testing.T, name string, f []Tri) {
 		t.Errorf("%s: %.0f mm² stand on the bed, of a plan of %.0f", name, p.Contact, plan)
 	}
 	bad := 0
+	var span, reach float64
 	for _, b := range p.Bridges {
+		span, reach = math.Max(span, b.Span), math.Max(reach, b.Reach)
 		if b.Span > longestBridge || b.Reach > widestShelf {
 			if bad++; bad <= 5 {
 				t.Errorf("%s: overhang of %.1f mm² at %.2f (as printed): bridge %.2f, stands out %.2f; want at most %g and %g",
@@ -118,6 +125,12 @@ func judgePrint(t *testing.T, name string, f []Tri) {
 	if bad > 5 {
 		t.Errorf("%s: %d bad overhangs in all", name, bad)
 	}
+	// Both rasters have cells of some 0.4 mm, at either end of a bridge.
+	const cells = 1.6
+	if !(row.Bridge <= math.Max(span, 3*reach)+cells && row.Bridge >= span-cells && row.Free <= reach+cells) {
+		t.Errorf("%s: kit.json tells a bridge of %.2f mm and a free edge of %.2f, measured %.2f and %.2f", name, row.Bridge, row.Free, span, reach)
+	}
+	t.Logf("%s: kit.json tells a bridge of %.2f mm and a free edge of %.2f, measured %.2f and %.2f", name, row.Bridge, row.Free, span, reach)
 	t.Logf("%s: contact %.0f of %.0f mm², %d bridges, %.0f mm²", name, p.Contact, plan, len(p.Bridges), p.Overhang)
 	if len(p.Bridges) > 0 {
 		t.Logf("%s: worst %+v", name, p.Bridges[0])
