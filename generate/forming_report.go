@@ -48,7 +48,7 @@ func (r *Result) Prediction() []Predicted {
 			Predicted{Name: "not filled, largest gap", Where: where, At: &at, Value: o.Gap, Unit: "mm", Source: membraneSource},
 			Predicted{Name: "not filled, radius reached", Where: where, At: &at, Value: o.Radius, Unit: "mm", Source: membraneSource})
 	}
-	return append(out, r.foreseen()...)
+	return append(append(out, r.handbook()...), r.foreseen()...)
 }
 
 // placeName says where on the insert a place is.
