@@ -4,6 +4,7 @@ package mesh
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -20,16 +21,25 @@ const benchFolder = "BUCKWRIGHT_BENCH"
 
 // BenchmarkReferenceTray and BenchmarkReferenceOffset are our half of the
 // comparison in testdata/bench.
-func BenchmarkReferenceTray(b *testing.B)   { benchContour(b, testTray()) }
-func BenchmarkReferenceOffset(b *testing.B) { benchContour(b, OffsetMesh(smoothBody(b), 2)) }
+func BenchmarkReferenceTray(b *testing.B) { benchContour(b, testTray(), referenceQualities[0].tol) }
+func BenchmarkReferenceOffset(b *testing.B) {
+	benchContour(b, OffsetMesh(smoothBody(b), 2), referenceQualities[0].tol)
+}
 
-// benchContour meshes as finely as parts are, and tells the processor time of a
-// mesh and the most memory that the process held so far.
-func benchContour(b *testing.B, s sdf.Solid) {
+// BenchmarkTrayTolerance is for testdata/bench, which runs each alone.
+func BenchmarkTrayTolerance(b *testing.B) {
+	for _, tol := range []float64{0.1, 0.05, 0.025, 0.0125, 0.00625} {
+		b.Run(fmt.Sprint(tol), func(b *testing.B) { benchContour(b, testTray(), tol) })
+	}
+}
+
+// benchContour meshes, and tells the processor time of a mesh and the most memory
+// that the process held so far.
+func benchContour(b *testing.B, s sdf.Solid, tol float64) {
 	b.ReportAllocs()
 	before, triangles := used(b), 0
 	for b.Loop() {
-		m, err := Contour(context.Background(), s, Options{Tol: referenceQualities[0].tol})
+		m, err := Contour(context.Background(), s, Options{Tol: tol})
 		if err != nil {
 			b.Fatal(err)
 		}
