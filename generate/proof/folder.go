@@ -26,6 +26,7 @@ type PartRow struct {
 	Name    string   `json:"name"`
 	Files   []string `json:"files"`
 	Printed bool     `json:"printed"`
+	Quality string   `json:"quality"`
 	Volume  float64  `json:"volume_mm3"`
 	Mass    float64  `json:"mass_g"`
 	Time    float64  `json:"time_s"`

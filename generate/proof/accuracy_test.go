@@ -1,0 +1,204 @@
+package proof
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// promised is the largest error of a part's surface by its quality: design.md 6.
+var promised = map[string]float64{"draft": 0.1, "normal": 0.05, "fine": 0.02}
+
+// flank is the outside of a part by its drawing: a level rim, a wall that leans
+// out below it on a rectangle with rounded corners, and a rounded edge between
+// them. All is drawn in the plane of the distance u in the plan to the rectangle
+// and the height z: with a the height over the rim and b the distance from the
+// wall, both taken from a line the radius within, the edge is a² + b² = radius².
+// That is a circle where rim and wall are square to each other, and an ellipse, of
+// a somewhat less radius at its middle, where the wall leans.
+type flank struct {
+	at         Vec     // middle of the rectangle
+	hx, hy, r  float64 // of the wall produced up to z = 0: half sizes, corner radius
+	lean       float64 // degrees from upright
+	inset, rim float64 // the wall is this far within, the rim this far below 0
+	fillet     float64
+}
+
+func (f flank) plan(p Vec) float64 {
+	u, v := math.Abs(p[0]-f.at[0])-f.hx+f.r, math.Abs(p[1]-f.at[1])-f.hy+f.r
+	return math.Hypot(math.Max(u, 0), math.Max(v, 0)) + math.Min(math.Max(u, v), 0) - f.r
+}
+
+func (f flank) dist(p Vec) float64 {
+	sin, cos := math.Sincos(f.lean * deg)
+	a := p[2] + f.rim + f.fillet
+	b := f.plan(p)*cos + p[2]*sin + f.inset + f.fillet
+	if a <= 0 || b <= 0 {
+		return math.Max(a, b) - f.fillet
+	}
+	// To first order, which at errors of 0.05 on a radius of 2 is a micrometre:
+	// the value over the length of its gradient; rim's and wall's have the cosine sin.
+	h := math.Hypot(a, b)
+	return (h - f.fillet) / math.Sqrt(1+2*sin*a*b/(h*h))
+}
+
+// places are on the surface: on the wall down to bottom, on the fillet and on
+// the rim up to the width of a strip.
+func (f flank) places(n int, bottom, strip float64) (out []Vec) {
+	r := rand.New(rand.NewPCG(29, 31))
+	sin, cos := math.Sincos(f.lean * deg)
+	spot := func(a, b float64) (u, z float64) {
+		z = a - f.rim - f.fillet
+		return (b - f.inset - f.fillet - z*sin) / cos, z
+	}
+	u0, z0 := spot(f.fillet, 0)
+	_, foot := spot(0, f.fillet)
+	for range n {
+		var u, z float64
+		switch r.IntN(3) {
+		case 0:
+			z = bottom + r.Float64()*(foot-bottom)
+			u = (-f.inset - z*sin) / cos
+		case 1:
+			s, c := math.Sincos(r.Float64() * math.Pi / 2)
+			u, z = spot(f.fillet*s, f.fillet*c)
+		default:
+			u, z = u0-r.Float64()*strip, z0
+		}
+		out = append(out, f.on(r, u, z))
+	}
+	return out
+}
+
+// on is a place at the distance u from the rectangle, outside of its corners' middles.
+func (f flank) on(r *rand.Rand, u, z float64) Vec {
+	a, b, s := f.hx-f.r, f.hy-f.r, f.r+u
+	turn := math.Pi / 2 * s
+	var x, y float64
+	switch t := r.Float64() * (a + b + turn); {
+	case t < a:
+		x, y = t, b+s
+	case t < a+b:
+		x, y = a+s, t-a
+	default:
+		sin, cos := math.Sincos((t - a - b) / s)
+		x, y = a+s*cos, b+s*sin
+	}
+	if r.IntN(2) == 0 {
+		x = -x
+	}
+	if r.IntN(2) == 0 {
+		y = -y
+	}
+	return Vec{f.at[0] + x, f.at[1] + y, z}
+}
+
+// skirtOf is the product side of the insert's skirt: both bundled kits have the
+// same draft, corners and rim. Where it stands is read off the trim line, of
+// which the box around the insert tells.
+func skirtOf(t *testing.T, m *made) flank {
+	lo, hi := Bounds(m.body(t, "insert").Facets)
+	grow := lo[2] * math.Tan(demoSkirt*deg)
+	return flank{
+		at: lo.Add(hi).Mul(0.5), hx: (hi[0]-lo[0])/2 + grow, hy: (hi[1]-lo[1])/2 + grow,
+		r: 16, lean: demoSkirt,
+	}
+}
+
+// TestOutsideIsDrawn: the insert's product side and the buck's are, outside
+// of the pockets, where the drawing has them, both ways: rim, edge and wall.
+func TestOutsideIsDrawn(t *testing.T) {
+	kits(t, func(t *testing.T, m *made) {
+		const radius = 2
+		skirt, form := skirtOf(t, m), skirtOf(t, m)
+		skirt.fillet = radius + m.fit(t, "t_rim")
+		form.inset, form.rim, form.fillet = m.fit(t, "t_skirt"), m.fit(t, "t_rim"), radius
+		outsideDrawn(t, m, "insert", skirt)
+		outsideDrawn(t, m, "buck", form)
+	})
+}
+
+func outsideDrawn(t *testing.T, m *made, name string, f flank) {
+	t.Helper()
+	const strip, tall = 4, 12 // mm of the rim, less than there is to a mouth; mm of the wall, to over the channels
+	b, bottom := m.body(t, name), math.Max(m.fit(t, "trim"), -f.rim-tall)
+	part := b.Part(func(i int, t Tri) bool { return t.Normal()[2] > -0.5 })
+	var s, back Spread
+	for _, p := range Sample(part.Facets, 10*plenty, All) {
+		if f.plan(p.At) < -f.inset-f.fillet-strip || p.At[2] < bottom {
+			continue
+		}
+		if d := f.dist(p.At); d > -0.5*m.fit(t, "t_skirt") { // the insert's other side, a channel, a bore
+			s.Add(d, p.At)
+		}
+	}
+	within(t, name+"'s outside", s, 0, m.promised(t, name))
+	for _, p := range f.places(5*plenty, bottom, strip-1) {
+		back.Add(b.Tree.Nearest(p, math.Inf(1)).Dist, p)
+	}
+	within(t, "drawing to "+name+"'s outside", back, 0, m.promised(t, name))
+}
+
+// promised is the largest error that is allowed of a part.
+func (m *made) promised(t *testing.T, part string) float64 {
+	t.Helper()
+	row, err := m.Part(part)
+	if err != nil {
+		t.Fatal(err)
+	}
+	by, known := promised[row.Quality]
+	if !known {
+		t.Fatalf("kit.json has the quality %q", row.Quality)
+	}
+	return by
+}
+
+// TestPocketsAreDrawn: the walls and floors of the demo's pockets, away from
+// notches, mouths and vents, are the items as they rest, grown and released: in
+// the buck by r_buck, in the insert by r_pocket.
+func TestPocketsAreDrawn(t *testing.T) {
+	m := demo(t)
+	const band, reach = demoMouth + demoGauge, 40
+	items := demoItems(t, m, true)
+	radii, steps := m.each(t, "r_buck."), m.each(t, "floor.step.")
+	r := m.fit(t, "r_pocket")
+	drawn := func(grown []float64, step []float64) Distance {
+		var all []Distance
+		for i, d := range items {
+			rel := Released(d, demoDraft, reach)
+			all = append(all, func(p Vec) float64 { return rel(p.Add(Vec{0, 0, step[i]})) - grown[i] })
+		}
+		return Union(all...)
+	}
+	level := make([]float64, len(items))
+	product := make([]float64, len(items))
+	for i := range product {
+		product[i] = r
+	}
+	insert, _, _ := insertPockets(t, m, band)
+	z := m.zone(t, "insert", up)
+	judge := func(name string, b *Body, pts []Point, d Distance) {
+		t.Helper()
+		var s Spread
+		for _, p := range pts {
+			if !byDemoNotch(p.At) {
+				s.Add(d(p.At), p.At)
+			}
+		}
+		if s.N < plenty/5 {
+			t.Fatalf("%s: only %d places", name, s.N)
+		}
+		within(t, name, s, 0, m.promised(t, name))
+	}
+	judge("insert", insert, Clipped(Sample(insert.Facets, 2*plenty, z.Cavity(-0.01)), math.Inf(-1), -band), drawn(product, level))
+	buck := m.body(t, "buck")
+	bz := m.zone(t, "buck", up)
+	holes := NewHoles(buck, bz, up, -demoGauge-band, ventWide)
+	var open []Point
+	for _, p := range Clipped(Sample(buck.Facets, 2*plenty, bz.Cavity(-demoGauge-0.01)), math.Inf(-1), -band-demoGauge) {
+		if !holes.By(p.At, 0.1) {
+			open = append(open, p)
+		}
+	}
+	judge("buck", buck, open, drawn(radii, steps))
+}
