@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -58,13 +59,13 @@ func TestFillFlat(t *testing.T) {
 		if want := len(v) + 2*(len(ids)-1) - 2; len(got) != want {
 			t.Errorf("round %d: %d triangles, want %d", round, len(got), want)
 		}
-		fillCovers(t, round, v, ids, got, above)
+		fillCovers(t, fmt.Sprint("round ", round), v, ids, got, above)
 	}
 }
 
 // fillCovers checks that triangles face the right way, have the loops as their
 // rim, and cover the area between them once.
-func fillCovers(t *testing.T, round int, v []geom.Vec, loops [][]int32, tris [][3]int32, above bool) {
+func fillCovers(t *testing.T, name string, v []geom.Vec, loops [][]int32, tris [][3]int32, above bool) {
 	t.Helper()
 	side := map[bool]float64{true: 1, false: -1}[above]
 	open := map[[2]int32]bool{}
@@ -72,7 +73,7 @@ func fillCovers(t *testing.T, round int, v []geom.Vec, loops [][]int32, tris [][
 		if open[[2]int32{b, a}] {
 			delete(open, [2]int32{b, a})
 		} else if open[[2]int32{a, b}] {
-			t.Errorf("round %d: side %d to %d is there twice", round, a, b)
+			t.Errorf("%s: side %d to %d is there twice", name, a, b)
 		} else {
 			open[[2]int32{a, b}] = true
 		}
@@ -81,7 +82,7 @@ func fillCovers(t *testing.T, round int, v []geom.Vec, loops [][]int32, tris [][
 	for _, c := range tris {
 		a := v[c[1]].Sub(v[c[0]]).Cross(v[c[2]].Sub(v[c[0]])).Z / 2
 		if a*side <= 0 {
-			t.Errorf("round %d: triangle %v has area %g", round, c, a)
+			t.Errorf("%s: triangle %v has area %g", name, c, a)
 		}
 		area += a
 		for k := range 3 {
@@ -93,29 +94,75 @@ func fillCovers(t *testing.T, round int, v []geom.Vec, loops [][]int32, tris [][
 			b := l[(i+1)%len(l)]
 			want += v[a].XY().Cross(v[b].XY()) / 2
 			if !open[[2]int32{a, b}] {
-				t.Errorf("round %d: no triangle has the side %d to %d of a loop", round, a, b)
+				t.Errorf("%s: no triangle has the side %d to %d of a loop", name, a, b)
 			}
 			delete(open, [2]int32{a, b})
 		}
 	}
 	if len(open) > 0 {
-		t.Errorf("round %d: %d sides are left open", round, len(open))
+		t.Errorf("%s: %d sides are left open", name, len(open))
 	}
 	if area != want { // whole numbers and halves: exact
-		t.Errorf("round %d: area %g, want %g", round, area, want)
+		t.Errorf("%s: area %g, want %g", name, area, want)
 	}
 }
 
-// A ring is cut across, not along its curves: every triangle has corners of both
-// outlines, so that it does not turn over when an outline is bent a little.
+// Shapes in which the shortest way to a hole is barred, or several holes are
+// reached from one corner. Corners lie on whole numbers.
+func TestFillFlatReachesHoles(t *testing.T) {
+	at := func(xy ...float64) (loop []geom.Vec) {
+		for i := 0; i < len(xy); i += 2 {
+			loop = append(loop, geom.V(xy[i], xy[i+1], 7))
+		}
+		return loop
+	}
+	around := func(x, y float64) []geom.Vec { return at(x-9, y-9, x+9, y-9, x+9, y+9, x-9, y+9) }
+	dot := func(x, y float64) []geom.Vec { return at(x-2, y-2, x+2, y-2, x+2, y+2, x-2, y+2) }
+	needle := at(-3, -200, 200, -200, 200, 200, 1, 200, 0, -50, -1, 200, -3, 200, -3, 0)
+	corner := at(0, 0, 0, -900, 900, -900, 900, 900, -900, 900, -900, 0)
+	sharp := at(0, 0, 900, -900, 900, 900)
+	for name, loops := range map[string][][]geom.Vec{
+		"behind a needle":         {needle, at(4, 0, 30, -10, 30, 10)},
+		"round a reflex corner":   {corner, around(-77, 64), around(34, 94), around(98, -17), around(50, -87)},
+		"the other way about":     {corner, around(50, -87), around(98, -17), around(34, 94), around(-77, 64)},
+		"close to one side":       {corner, dot(98, -17), dot(27, -101)},
+		"close to the other":      {corner, dot(17, 98), dot(-101, 27)},
+		"before a sharp corner":   {sharp, around(80, 45), around(80, -45), around(100, 0)},
+		"and in another order":    {sharp, around(80, -45), around(100, 0), around(80, 45)},
+		"one behind the other":    {sharp, around(400, 0), around(300, 0), around(200, 0), around(100, 0)},
+		"within a hook's opening": {corner, at(50, 50, 350, 50, 350, 350, 50, 350, 50, 250, 250, 250, 250, 150, 50, 150), around(200, 200)},
+	} {
+		for _, above := range []bool{true, false} {
+			v, ids := fillLoops(above, loops...)
+			got, err := fillFlat(v, ids)
+			if err != nil {
+				t.Errorf("%s: fillFlat = %v", name, err)
+				continue
+			}
+			fillCovers(t, name, v, ids, got, above)
+		}
+	}
+}
+
+// A ring with long straight sides is cut across, not along its curves: every
+// triangle has corners of both outlines, so that it does not turn over when an
+// outline is bent a little.
 func TestFillFlatJoinsOutlines(t *testing.T) {
-	loops := [][]geom.Vec{circle(geom.Vec{}, 40, 60), circle(geom.Vec{}, 39.5, 47)}
-	v, ids := fillLoops(false, loops...)
-	got, err := fillFlat((&Mesh{V: v}).Snap().V, ids)
+	ring := func(half, r float64, n int) (loop []geom.Vec) {
+		for i := range 4 * n {
+			a := math.Pi / 2 * (float64(i/n) + float64(i%n)/float64(n-1))
+			c := geom.V(half*float64([4]int{1, -1, -1, 1}[i/n]), half*float64([4]int{1, 1, -1, -1}[i/n]), 0)
+			loop = append(loop, c.Add(geom.V(r*math.Cos(a), r*math.Sin(a), 0)))
+		}
+		return (&Mesh{V: loop}).Snap().V
+	}
+	outer := ring(60, 20, 13)
+	v, ids := fillLoops(false, outer, ring(60, 19.5, 11))
+	got, err := fillFlat(v, ids)
 	if err != nil {
 		t.Fatal(err)
 	}
-	n := int32(len(loops[0]))
+	n := int32(len(outer))
 	for _, c := range got {
 		if a, b, d := c[0] < n, c[1] < n, c[2] < n; a == b && b == d {
 			t.Errorf("triangle %v lies within one outline", c)

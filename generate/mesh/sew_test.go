@@ -102,6 +102,29 @@ func TestShellOfBodiesThatCross(t *testing.T) {
 	contourVolume(t, m, 4000-250*math.Pi)
 }
 
+// A wall that the tolerance does not keep apart is meshed finer.
+func TestShellOfThinWall(t *testing.T) {
+	const tol = 0.05
+	outer, inner := over(testBall{r: 10}), over(testBall{r: 9.97})
+	o := Options{Tol: tol}
+	if m, err := shellOnce(context.Background(), outer, inner, 0, o); err == nil {
+		t.Fatalf("a wall of 0.03 mm is sewn at a tolerance of %g mm, in %d triangles: a thinner one must be tried", tol, len(m.T))
+	}
+	m, err := Shell(context.Background(), outer, inner, 0, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := m.Check(); err != nil {
+		t.Fatalf("Check = %v", err)
+	}
+	contourNear(t, m, tol/2, func(p geom.Vec) float64 {
+		if p.Z == 0 {
+			return 0
+		}
+		return min(math.Abs(p.Len()-10), math.Abs(p.Len()-9.97))
+	})
+}
+
 func TestShellSameForAnyWorkers(t *testing.T) {
 	shell := func(workers int) *Mesh {
 		m, err := Shell(context.Background(), over(testBall{r: 20}), over(testBall{r: 19.7}), 0, Options{Tol: 0.05, Workers: workers})
