@@ -31,8 +31,11 @@ func newItem(k *params.Kit, i int, read func(string) ([]byte, error)) (*item, er
 		return nil, err
 	}
 	if high := it.box.Size().Z; it.kit.Depth > high+sunk {
-		return nil, k.Problem(fmt.Sprintf("items[%d].depth", i), fmt.Sprintf("%.4g mm is more than %s is high as it lies, %.4g mm", it.kit.Depth, it.kit.Name, high),
-			"depth is how much of it sits below the rim")
+		hint := "depth is how much of it sits below the rim"
+		if it.given != nil {
+			hint += "; are shape.mesh.unit and shape.mesh.up right?"
+		}
+		return nil, k.Problem(fmt.Sprintf("items[%d].depth", i), fmt.Sprintf("%.4g mm is more than %s is high as it lies, %.4g mm", it.kit.Depth, it.kit.Name, high), hint)
 	}
 	return it, nil
 }
