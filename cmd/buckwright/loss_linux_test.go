@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -28,17 +27,6 @@ func smallDisk(t *testing.T, size string) string {
 	}
 	t.Cleanup(func() { syscall.Unmount(dir, syscall.MNT_DETACH) })
 	return dir
-}
-
-// mustBeRefused runs the program as another process and wants a status and words.
-func mustBeRefused(t *testing.T, p *process, want int, words ...string) {
-	t.Helper()
-	code := p.end(t)
-	for _, w := range words {
-		if code != want || !strings.Contains(p.told.String(), w) {
-			t.Errorf("%v: exit %d, want %d and %q: %s", p.Args[1:], code, want, w, p.told.String())
-		}
-	}
 }
 
 func TestFullDiskLeavesNothing(t *testing.T) {

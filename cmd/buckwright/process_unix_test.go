@@ -75,6 +75,17 @@ func (p *process) when(t *testing.T, file string) {
 	}
 }
 
+// mustBeRefused waits for the end of a process and wants a status and words.
+func mustBeRefused(t *testing.T, p *process, want int, words ...string) {
+	t.Helper()
+	code := p.end(t)
+	for _, w := range words {
+		if code != want || !strings.Contains(p.told.String(), w) {
+			t.Errorf("%v: exit %d, want %d and %q: %s", p.Args[1:], code, want, w, p.told.String())
+		}
+	}
+}
+
 // peak is the most memory that an ended process had, in MiB.
 func (p *process) peak() int64 {
 	const unit = 1024 // bytes: Linux counts KiB
