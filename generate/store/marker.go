@@ -12,8 +12,8 @@ const markerHead = "This folder was made by buckwright. It replaces and removes 
 // readMarker lists the files of the last run. A file of that name which is not
 // ours is a *UserError, whatever is forced: the name cannot be shared. A line that is no name a run
 // could have written is passed over: it must never lead to a removal.
-func readMarker(root *os.Root) ([]string, error) {
-	f, err := root.Open(markerName)
+func readMarker(root *os.Root, name string) ([]string, error) {
+	f, err := root.Open(name)
 	if err != nil {
 		return nil, err
 	}
@@ -34,14 +34,7 @@ func readMarker(root *os.Root) ([]string, error) {
 // writeMarker replaces the marker whole.
 func (d *Dir) writeMarker(files []string) error {
 	const part = markerName + ".part"
-	out, err := d.root.OpenFile(part, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
-	if err != nil {
-		return err
-	}
-	err = fill(&watched{w: out}, out, func(w io.Writer) error {
-		_, err := io.WriteString(w, strings.Join(append([]string{markerHead}, files...), "\n")+"\n")
-		return err
-	})
+	err := d.writeList(part, files)
 	if err == nil {
 		err = d.root.Rename(part, markerName)
 	}
@@ -49,4 +42,15 @@ func (d *Dir) writeMarker(files []string) error {
 		d.root.Remove(part)
 	}
 	return err
+}
+
+func (d *Dir) writeList(name string, files []string) error {
+	out, err := d.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
+	if err != nil {
+		return err
+	}
+	return fill(&watched{w: out}, out, func(w io.Writer) error {
+		_, err := io.WriteString(w, strings.Join(append([]string{markerHead}, files...), "\n")+"\n")
+		return err
+	})
 }

@@ -7,8 +7,8 @@
 // and not by a symbolic link.
 //
 // Not promised: a single step for all files. A crash in the middle of Commit
-// leaves a mixture of old and new files, each of them whole, which the next run
-// replaces.
+// leaves a mixture of old and new files, each of them whole; the next Open moves
+// the others to their names before it does anything else.
 package store
 
 import (
@@ -26,6 +26,7 @@ const (
 	markerName = ".buckwright"      // says that the folder is ours; lists our files
 	lockName   = ".buckwright.lock" // held by the running process
 	stageName  = ".buckwright.new"  // files of a run that has not committed
+	moveName   = ".buckwright.move" // files of a run that has, on their way to their names
 )
 
 // Dir is an output folder held by this process, from Open to Commit or Abandon.
@@ -119,7 +120,10 @@ func (d *Dir) take() error {
 	if err := d.accept(); err != nil {
 		return err
 	}
-	if d.old, err = readMarker(d.root); errors.Is(err, fs.ErrNotExist) {
+	if err := d.finish(); err != nil { // what a run that was killed in Commit left to do
+		return err
+	}
+	if d.old, err = readMarker(d.root, markerName); errors.Is(err, fs.ErrNotExist) {
 		d.fresh = true
 		err = d.writeMarker(nil)
 	}
@@ -137,7 +141,7 @@ func (d *Dir) accept() error {
 	if d.force {
 		return nil
 	}
-	if _, err := readMarker(d.root); !errors.Is(err, fs.ErrNotExist) {
+	if _, err := readMarker(d.root, markerName); !errors.Is(err, fs.ErrNotExist) {
 		return d.sysErr("open", markerName, err)
 	}
 	f, err := d.root.Open(".")
@@ -166,42 +170,6 @@ func (d *Dir) Commit() error {
 	err := d.commit()
 	d.Abandon() // after a good commit there is nothing left to take back
 	return err
-}
-
-func (d *Dir) commit() error {
-	both := slices.Clone(d.old)
-	for _, n := range d.files {
-		if !slices.Contains(both, n) {
-			both = append(both, n)
-		}
-	}
-	// First the list, so that no file of ours is ever unlisted.
-	if err := d.writeMarker(both); err != nil {
-		return d.sysErr("write", markerName, err)
-	}
-	for _, n := range d.files { // all that can fail, before anything moves
-		if err := d.prepare(n); err != nil {
-			return err
-		}
-	}
-	for _, n := range d.files {
-		if err := d.root.Rename(stageName+"/"+n, n); err != nil {
-			return d.sysErr("write", n, err)
-		}
-		d.fresh = false // from here on the marker must stay
-		d.sync(path.Dir(n))
-	}
-	for _, n := range d.old {
-		if !slices.Contains(d.files, n) {
-			d.remove(n)
-		}
-	}
-	if err := d.writeMarker(d.files); err != nil {
-		return d.sysErr("write", markerName, err)
-	}
-	d.fresh, d.made, d.folders = false, nil, nil
-	d.sync(".")
-	return nil
 }
 
 // prepare makes sure that a staged file can get its name.

@@ -294,6 +294,49 @@ func TestAWritersOwnErrorComesBack(t *testing.T) {
 	mustHold(t, dir, map[string]string{"kit.json": "whole"})
 }
 
+// A run that was killed in the middle of Commit is finished by the next one, also
+// by one that then writes nothing.
+func TestCommitIsFinishedAfterACrash(t *testing.T) {
+	want := map[string]string{"a": "second a", "parts/": "", "parts/m": "second parts/m"}
+	for moved := range 4 {
+		dir := filepath.Join(t.TempDir(), "out")
+		run(t, dir, "a", "gone/z")
+		d, err := Open(dir, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, n := range []string{"a", "parts/m"} {
+			if err := d.Write(n, text("second "+n)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := d.decide(); err != nil {
+			t.Fatal(err)
+		}
+		for _, n := range []string{"a", "parts/m", markerName}[:moved] {
+			if n == markerName {
+				d.remove("gone/z")
+			}
+			if err := d.root.Rename(moveName+"/"+n, n); err != nil {
+				t.Fatal(err)
+			}
+		}
+		release(d.root, d.lock) // as the system does for a process that dies
+		d.root.Close()
+		next, err := Open(dir, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if src, err := next.Read("parts/m"); err != nil || string(src) != "second parts/m" {
+			t.Errorf("%d moved: parts/m is %q, %v", moved, src, err)
+		}
+		next.Abandon()
+		mustHold(t, dir, want)
+		run(t, dir, "b")
+		mustHold(t, dir, map[string]string{"b": "new b"})
+	}
+}
+
 // A run that was killed in its very beginning leaves names of the store alone; the
 // folder is still as good as empty.
 func TestBeginningOfAKilledRun(t *testing.T) {
