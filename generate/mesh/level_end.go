@@ -14,6 +14,7 @@ import (
 const (
 	endTilt  = 0.9994 // cosine of 2 degrees: what tilts more is the curve
 	endShort = 0.03   // mm: shorter pieces of an edge are not made
+	endReach = 1e-3   // mm: an end of an edge that is off by no more, and no farther from the flat's end, is put on it
 )
 
 // edgeKey names an edge by its ends, the lower first.
@@ -24,7 +25,7 @@ func edgeOf(a, b int32) edgeKey { return edgeKey{min(a, b), max(a, b)} }
 // endFlats divides edges where they leave a flat across an axis.
 func (h *thinner) endFlats() {
 	ends := map[edgeKey]int32{}
-	h.v, h.planes, h.locked = slices.Clip(h.v), slices.Clip(h.planes), slices.Clip(h.locked)
+	h.v, h.planes, h.locked = slices.Clone(h.v), slices.Clone(h.planes), slices.Clip(h.locked)
 	for id, c := range h.t {
 		if h.dead[id] || h.on[id] != nil {
 			continue
@@ -52,7 +53,11 @@ func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 		return
 	}
 	p := levelEndBetween(h.dist, l, h.v[a], h.v[b])
-	if !(p.Dist(h.v[a]) > endShort && p.Dist(h.v[b]) > endShort) {
+	switch q := splitSet(h.v[b], int(l.axis), snap(l.at)); {
+	case p.Dist(q) <= endShort && q.Dist(h.v[b]) <= endReach:
+		h.putOn(b, q, l)
+		return
+	case !(p.Dist(h.v[a]) > endShort && p.Dist(h.v[b]) > endShort):
 		return
 	}
 	ends[key] = int32(len(h.v))
@@ -62,10 +67,22 @@ func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 	h.locked = append(h.locked, false)
 }
 
+// putOn moves vertex v to p, on a level, and has its triangles there stay there.
+func (h *thinner) putOn(v int32, p geom.Vec, l plateau) {
+	h.v[v] = p
+	h.planes[v] = append([]qefPlane{l.plane(p)}, h.planes[v]...)
+	for _, id := range h.fan[v] {
+		h.off[id] = math.NaN()
+		if h.on[id] == nil {
+			h.on[id] = h.planeAt(h.t[id])
+		}
+	}
+}
+
 // levelEndBetween is the last point of the flat above or below the line from a to b.
 func levelEndBetween(dist func(geom.Vec) float64, l plateau, a, b geom.Vec) geom.Vec {
 	near, far := 0.0, 1.0
-	at := func(t float64) geom.Vec { return splitSet(a.Lerp(b, t), int(l.axis), l.at) }
+	at := func(t float64) geom.Vec { return splitSet(a.Lerp(b, t), int(l.axis), l.at) } // not rounded
 	for range 12 {
 		mid := (near + far) / 2
 		if math.Abs(dist(at(mid))) <= levelEnd {
