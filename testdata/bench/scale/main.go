@@ -107,7 +107,7 @@ func tolerances(dir string) (all []row, err error) {
 func items(dir string) (all []row, err error) {
 	for _, n := range []int{1, 2, 4, 8, 12} {
 		var b strings.Builder
-		b.WriteString("kit: many\nformer: floor-24x24\nprinter: bed-500\nitems:\n")
+		b.WriteString("kit: many\nclosure: {kind: none}\nformer: floor-24x24\nprinter: bed-500\nitems:\n")
 		for i := range n {
 			fmt.Fprintf(&b, "  - {name: block-%d, at: [%d, %d], depth: 9, mass: 8, shape: {box: {size: [26, 20, 12], corner_radius: 4, edge_radius: 2}}}\n", i, 55*(i%4), 48*(i/4))
 		}
