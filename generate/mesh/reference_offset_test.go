@@ -46,7 +46,7 @@ func offsetPlaces(f []proof.Tri, tree *proof.Tree, r float64) (out []proof.Vec) 
 }
 
 // everything asks the tests that judge many cases for all of them.
-const everything = "BUCKWRIGHT_ALL"
+const everything = "BUCKWRIGHT_LONG"
 
 // TestReferenceOffset: the surfaces 2 mm outside and inside the scanned body,
 // and the smooth one of 58 784 triangles, both ways. Unless all are asked for,
