@@ -6,6 +6,8 @@ set multiplot layout 1,3
 set logscale xy
 set grid
 set key top left
+set rmargin 4
+set format x "%g"
 set xlabel "tolerance, mm (the cell goes with its square root)"
 set ylabel "processor s, or peak GB"
 set title "reference tray"
@@ -23,6 +25,7 @@ plot "testdata/bench/scale-items.txt" using 1:2 with linespoints pt 7 lc rgb "#0
 unset xrange
 unset yrange
 set logscale xy
+set xrange [500:2000000]
 set xlabel "triangles of the product"
 set title "buck of one product, draft"
 plot "testdata/bench/scale-product.txt" using 1:2 with linespoints pt 7 lc rgb "#0060a8" title "time", \
