@@ -76,6 +76,7 @@ type octree struct {
 	whole sdf.Solid
 	nodes []octNode // the first n[0]*n[1]*n[2] are the roots
 
+	down     []int32 // the index, for those who look
 	balanced int     // nodes that balance has seen
 	cut      []int32 // leaves split since the skeleton last looked
 }
@@ -123,26 +124,59 @@ func (g *octGrid) root(i int32) octPoint {
 
 // find is the leaf that holds the finest cell at p, or -1 outside.
 func (t *octree) find(p octPoint) int32 {
-	var r octPoint
-	level := bits.TrailingZeros32(uint32(t.block)) // it is a power of two
-	for a := range 3 {
-		if r[a] = p[a] >> level; r[a] < 0 || r[a] >= t.n[a] {
-			return -1
-		}
-	}
-	i := r[0] + t.n[0]*(r[1]+t.n[1]*r[2])
-	for t.nodes[i].kind == octSplit {
+	i, level := t.rootOf(p)
+	for i >= 0 && t.nodes[i].kind == octSplit {
 		level--
-		i = t.nodes[i].child + (p[0]>>level&1 | p[1]>>level&1<<1 | p[2]>>level&1<<2)
+		i = t.nodes[i].child + p.child(level)
 	}
 	return i
+}
+
+// rootOf is the root that holds the finest cell at p, or -1 outside, and its level.
+func (g *octGrid) rootOf(p octPoint) (i int32, level int) {
+	level = bits.TrailingZeros32(uint32(g.block)) // it is a power of two
+	var r octPoint
+	for a := range 3 {
+		if r[a] = p[a] >> level; r[a] < 0 || r[a] >= g.n[a] {
+			return -1, level
+		}
+	}
+	return r[0] + g.n[0]*(r[1]+g.n[1]*r[2]), level
+}
+
+// child is which of eight cells of that level p is in.
+func (p octPoint) child(level int) int32 {
+	return p[0]>>level&1 | p[1]>>level&1<<1 | p[2]>>level&1<<2
+}
+
+// index lists the first child of every node, 0 for a leaf: a walk down it stays
+// in the processor's cache, where nodes do not.
+func (t *octree) index() []int32 {
+	down := make([]int32, len(t.nodes))
+	for i := range t.nodes {
+		if n := &t.nodes[i]; n.kind == octSplit {
+			down[i] = n.child
+		}
+	}
+	return down
 }
 
 // octLook asks for the field point after point, and remembers the leaf: the next
 // point is mostly in the same.
 type octLook struct {
 	tree *octree
+	down []int32 // the tree's index
 	leaf int32
+}
+
+// find is the tree's, by the index.
+func (l *octLook) find(p octPoint) int32 {
+	i, level := l.tree.rootOf(p)
+	for i >= 0 && l.down[i] != 0 {
+		level--
+		i = l.down[i] + p.child(level)
+	}
+	return i
 }
 
 // at is the field at p, by the shortest solid that is right there.
@@ -151,7 +185,7 @@ func (l *octLook) at(p geom.Vec) float64 {
 	d := p.Sub(t.origin).Scale(1 / t.h)
 	q := octPoint{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))}
 	if l.leaf < 0 || !t.nodes[l.leaf].holds(q) {
-		l.leaf = t.find(q)
+		l.leaf = l.find(q)
 	}
 	if l.leaf >= 0 && t.nodes[l.leaf].kind == octActive {
 		return t.nodes[l.leaf].solid.Dist(p)
@@ -169,8 +203,13 @@ func (n *octNode) holds(p octPoint) bool {
 	return true
 }
 
-// look starts without a leaf.
-func (t *octree) look() octLook { return octLook{t, octNone} }
+// look starts without a leaf. The index must be that of the tree as it is.
+func (t *octree) look() octLook {
+	if len(t.down) != len(t.nodes) {
+		panic("mesh: the octree's index is not up to date")
+	}
+	return octLook{t, t.down, octNone}
+}
 
 // leaves lists the active leaves in a fixed order.
 func (t *octree) leaves() []int32 {

@@ -27,6 +27,7 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 		if len(k.loops) == 0 {
 			return nil, errContourEmpty
 		}
+		r.down = r.index()
 		s := &splitter{octSkeleton: k, quantum: splitQuantum}
 		if err := s.place(ctx, r.workers); err != nil {
 			return nil, err

@@ -205,9 +205,10 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 	allowed := limit
 	for i := range h.fresh {
 		f := &h.fresh[i]
-		f.off = h.error(f.c)
+		f.off = h.error(f.c, allowed)
 		if f.off > allowed && allowed == limit {
 			allowed = max(limit, h.worst(u)) // no worse than what is there
+			f.off = h.error(f.c, allowed)
 		}
 		if !(f.off <= allowed) {
 			return false
@@ -239,7 +240,7 @@ func (h *thinner) worst(u int32) float64 {
 	var most float64
 	for _, id := range h.fan[u] {
 		if math.IsNaN(h.off[id]) {
-			h.off[id] = h.error(h.t[id])
+			h.off[id] = h.error(h.t[id], math.Inf(1))
 		}
 		most = max(most, h.off[id])
 	}
@@ -257,12 +258,14 @@ func triSamples(a, b, c geom.Vec) [4]geom.Vec {
 // dist is the field at p.
 func (h *thinner) dist(p geom.Vec) float64 { return h.look.at(p) }
 
-// error samples how far a triangle is from the surface.
-func (h *thinner) error(c [3]int32) float64 {
-	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
+// error samples how far a triangle is from the surface, and gives up when that is
+// more than stop.
+func (h *thinner) error(c [3]int32, stop float64) float64 {
 	var most float64
-	for _, p := range triSamples(a, b, d) {
-		most = max(most, math.Abs(h.dist(p)))
+	for _, p := range triSamples(h.v[c[0]], h.v[c[1]], h.v[c[2]]) {
+		if most = max(most, math.Abs(h.dist(p))); most > stop {
+			break
+		}
 	}
 	return most
 }

@@ -32,7 +32,7 @@ func (h *thinner) gauge(id int32) thinError {
 	_, n := h.height(c)
 	return thinError{
 		mean: (x + y + z) / 3,
-		most: h.error(c),
+		most: h.error(c, math.Inf(1)),
 		n:    n.Unit(),
 		area: n.Len(),
 	}
@@ -154,7 +154,7 @@ func (h *thinner) harmless(u int32, gauged []thinError) bool {
 		if gauged[id].flat && !h.on[id].holds(h.v[u]) {
 			return false
 		}
-		if s, n := h.height(h.t[id]); s < thinLeast/2 || !thinSame(n, gauged[id].n) || h.error(h.t[id]) > was {
+		if s, n := h.height(h.t[id]); s < thinLeast/2 || !thinSame(n, gauged[id].n) || h.error(h.t[id], was) > was {
 			return false
 		}
 	}
