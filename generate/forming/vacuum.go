@@ -89,6 +89,7 @@ func (f *former) inflate(r *region, p0 float64) (p float64, moves bool) {
 	r.load.cap = f.set.Vacuum
 	r.load.rate = firmness / softness
 	more := aim * (1 + firmness) / (r.load.rate * longest(give))
+	gentle := false
 	for range 6 { // the sheet's own stiffness is only guessed by the harmonic one
 		r.x = append([]geom.Vec(nil), start...)
 		addScaled(r.x[:r.free], give, min(aim/longest(give), more*r.load.rate/(1+firmness)))
@@ -97,13 +98,32 @@ func (f *former) inflate(r *region, p0 float64) (p float64, moves bool) {
 		moved := farthest(r.x[:r.free], start)
 		if moved > 2.5*aim {
 			more /= 2.5
-		} else if moved < 0.2*aim && p < f.set.Vacuum {
+		} else if moved > aim/16 && f.strikes(r) > frontRows*(len(r.node)-r.free) {
+			more /= 4
+			gentle = true
+		} else if moved < 0.2*aim && p < f.set.Vacuum && !gentle {
 			more *= 3
 		} else {
 			break
 		}
 	}
 	return p, true
+}
+
+// frontRows is how many rows of nodes may touch the tool in one step, where the
+// free sheet ends: those that touch together have not been held one by one, as a
+// front that runs down a wall holds them.
+const frontRows = 2
+
+// strikes counts the nodes that would enter the tool.
+func (f *former) strikes(r *region) int {
+	hits := 0
+	for i, n := range r.node[:r.free] {
+		if _, hit := f.approach(r, i, n, true); hit {
+			hits++
+		}
+	}
+	return hits
 }
 
 func farthest(a, b []geom.Vec) float64 {
