@@ -2,6 +2,7 @@ package generate
 
 import (
 	"context"
+	"fmt"
 	"math"
 
 	"buckwright/generate/fit"
@@ -17,6 +18,18 @@ func (r *Result) form(ctx context.Context, homes outlines) (place func(geom.Vec)
 	s := r.shot(homes)
 	r.Formed, err = forming.Form(ctx, s)
 	return s.Place, err
+}
+
+// clampClears reports a buck that is wider at its foot than the clamp is open:
+// no sheet can be brought down over it.
+func (r *Result) clampClears() error {
+	foot, area := r.Layout.BuckFoot(), r.Dims.Former.Area
+	if 2*foot.X < area[0] && 2*foot.Y < area[1] {
+		return nil
+	}
+	return r.Kit.Problem("former.area",
+		fmt.Sprintf("the buck is %.1f x %.1f mm at its foot, and the free sheet of the former %.1f x %.1f", 2*foot.X, 2*foot.Y, area[0], area[1]),
+		"name your former, use a smaller insert.margin or insert.draft, or turn or move an item")
 }
 
 // shot is the kit's sheet in its former over the buck as it is laid out.

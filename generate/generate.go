@@ -181,6 +181,9 @@ func begin(ctx context.Context, in Input, tol float64, report func(string, float
 	}
 	groups, homes := first.groups(items, res.Dims, apartFactor*res.Dims.Insert.Gauge)
 	report("forming", 0.05)
+	if err := res.clampClears(); err != nil {
+		return nil, nil, nil, err
+	}
 	place, err := res.form(ctx, homes)
 	if err != nil {
 		return nil, nil, nil, fmt.Errorf("forming: %w", err)

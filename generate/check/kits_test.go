@@ -36,10 +36,12 @@ func derived(t *testing.T, name string) *Job {
 	var geo fit.Geometry
 	j := clean()
 	j.Kit, j.Items = kit, nil
+	j.Layout.FloorEdgeRadius = math.Inf(1)
 	j.Forming, j.Air, j.Maps = nil, nil, nil // these need solids
 	for _, it := range kit.Items {
 		g := closedForm(t, it.Shape)
 		geo.Items = append(geo.Items, g)
+		j.Layout.FloorEdgeRadius = min(j.Layout.FloorEdgeRadius, lowerEdge(it.Shape))
 		j.Items = append(j.Items, ItemFact{
 			Name: it.Name, Height: g.Height, ProudOfRim: g.Height - it.Depth, HasNotch: len(it.Notch) > 0,
 			PocketDepth: it.Depth, PocketWidth: min(g.Reach.Long(), g.Reach.Wide()),
@@ -50,7 +52,10 @@ func derived(t *testing.T, name string) *Job {
 	}
 	plan := j.Dims.Insert.Plan
 	j.Layout.Half = [2]float64{plan[0] / 2, plan[1] / 2}
-	j.Layout.BuckFoot, j.Layout.Bottom = j.Layout.Half, j.Dims.Buck.Bottom
+	draft := j.Dims.Insert.Draft
+	flare := -j.Dims.Buck.Bottom*draft.Tan() - j.Dims.Insert.Skirt/draft.Cos() // of the buck beyond the rim
+	j.Layout.BuckFoot, j.Layout.Bottom = [2]float64{j.Layout.Half[0] + flare, j.Layout.Half[1] + flare}, j.Dims.Buck.Bottom
+	j.Layout.FloorEdgeRadius += j.Dims.Pocket.Finished
 	j.Sheet, _ = tables.Sheet(kit.Sheet.Material)
 	j.Liner, _ = tables.Liner(kit.Liner.Material)
 	j.LidLiner, _ = tables.Liner(kit.LidLiner.Material)
@@ -81,6 +86,14 @@ func closedForm(t *testing.T, s params.Shape) fit.ItemGeometry {
 	}
 	t.Fatal("only boxes and cylinders are measured here")
 	return fit.ItemGeometry{}
+}
+
+// lowerEdge is the radius of the edges that an item stands on.
+func lowerEdge(s params.Shape) float64 {
+	if s.Box != nil {
+		return s.Box.EdgeRadius
+	}
+	return s.Cylinder.EdgeRadius
 }
 
 // Each kit says in its first lines what must be found, `# want: warn reach`, or
