@@ -1,6 +1,7 @@
 package generate
 
 import (
+	"context"
 	"os"
 	"path/filepath"
 	"strings"
@@ -24,13 +25,35 @@ func TestStarterKitsAreClean(t *testing.T) {
 	}
 }
 
-// Kits whose sheet is formed: each says what must be found, `# want: warn web`,
-// or which rule just does not speak, `# want no: web`.
+// Kits whose sheet is formed.
 func TestFormedKits(t *testing.T) {
 	if testing.Short() {
 		t.Skip("forms every kit")
 	}
-	files, err := filepath.Glob("../testdata/check/formed/*.yaml")
+	judged(t, "../testdata/check/formed", func(t *testing.T, file string, src []byte) *Result { return previewOf(t, file, src) })
+}
+
+// Kits whose lid and buck are made: their ceilings are measured on the meshes.
+func TestMadeKits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes parts of every kit")
+	}
+	judged(t, "../testdata/check/made", func(t *testing.T, file string, src []byte) *Result {
+		in := jobOf(t, file, src)
+		in.Parts = []string{"buck", "lid"}
+		r, err := Run(context.Background(), in, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	})
+}
+
+// judged compares what is found in the kits of a folder with what each says
+// must be found, `# want: warn web`, or which rule just does not speak,
+// `# want no: web`.
+func judged(t *testing.T, dir string, result func(t *testing.T, file string, src []byte) *Result) {
+	files, err := filepath.Glob(dir + "/*.yaml")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no kits: %v", err)
 	}
@@ -40,20 +63,23 @@ func TestFormedKits(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			res := previewOf(t, file, src)
-			got := map[string]bool{}
-			for _, f := range res.Findings {
-				got[string(f.Severity)+" "+f.ID] = true
-				t.Logf("%s %s | %s: %s, %s", f.Severity, f.ID, f.Where, f.Value, f.LimitText)
-			}
-			for _, line := range strings.Split(string(src), "\n") {
-				if is, ok := strings.CutPrefix(line, "# want: "); ok && !got[is] {
-					t.Errorf("no %s", is)
-				}
-				if id, ok := strings.CutPrefix(line, "# want no: "); ok && (got["stop "+id] || got["warn "+id] || got["note "+id]) {
-					t.Errorf("%s, which the kit is to pass", id)
-				}
-			}
+			asWanted(t, src, result(t, file, src).Findings)
 		})
+	}
+}
+
+func asWanted(t *testing.T, src []byte, found []check.Finding) {
+	got := map[string]bool{}
+	for _, f := range found {
+		got[string(f.Severity)+" "+f.ID] = true
+		t.Logf("%s %s | %s: %s, %s", f.Severity, f.ID, f.Where, f.Value, f.LimitText)
+	}
+	for _, line := range strings.Split(string(src), "\n") {
+		if is, ok := strings.CutPrefix(line, "# want: "); ok && !got[is] {
+			t.Errorf("no %s", is)
+		}
+		if id, ok := strings.CutPrefix(line, "# want no: "); ok && (got["stop "+id] || got["warn "+id] || got["note "+id]) {
+			t.Errorf("%s, which the kit is to pass", id)
+		}
 	}
 }
