@@ -19,7 +19,7 @@ func dropHeight(mass float64) (float64, bool) {
 func drop() Rule {
 	return Rule{
 		ID: "drop", Title: "a thin liner does not protect against a drop",
-		Limit:  "none: told for every kit",
+		Limit:  "none: told for every kit of less than 68 kg",
 		Source: "least deceleration h/d of an ideal cushion, an energy balance; drop heights: ISTA 1A",
 		Key:    "liner.thickness",
 		Run: func(j *Job) []Finding {
