@@ -23,7 +23,7 @@ type plateau struct {
 const (
 	levelStraight = 1e-6 // radians that the normal of a flat may be off its axis
 	levelSame     = 2e-6 // mm: levels no farther apart are one
-	levelReach    = 4e-3 // mm: what a vertex on a crease may be off its flat to be put on it
+	levelReach    = 6e-3 // mm: what a vertex on a crease may be off its flat to be put on it
 	levelEnd      = 1e-7 // mm: where a curve is this far off its flat, the flat has ended
 )
 

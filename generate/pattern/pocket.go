@@ -164,7 +164,9 @@ func (c *Cavity) over(plan sdf.Region, area, guess float64) (surface, error) {
 	return surface{}, errNoFloor
 }
 
-// height is where the surface is under a place; guess is a height near it.
+// height is where the surface is under a place; guess is a height near it. It is
+// the guess where none is in reach: at the foot of a wall there may be solid all
+// the way up.
 func (c *Cavity) height(at geom.Vec2, guess float64) float64 {
 	f := func(z float64) float64 { return c.Field(at.At(z)) }
 	a, fa := guess, f(guess)
@@ -175,21 +177,20 @@ func (c *Cavity) height(at geom.Vec2, guess float64) float64 {
 		dir = -1
 	}
 	step := max(math.Abs(fa)*1.1, 1e-3)
-	b, fb := a, fa
-	for range 60 {
-		b = a + dir*step
-		if fb = f(b); (fb <= 0) != (fa <= 0) {
-			break
+	for math.Abs(a-guess) <= c.Top-guess+heightBeyond {
+		b := a + dir*step
+		fb := f(b)
+		if (fb <= 0) != (fa <= 0) {
+			return zero(func(p geom.Vec2) float64 { return f(p.X) }, pt(a, 0), pt(b, 0), fa, fb).X
 		}
 		a, fa = b, fb
 		step = max(1.5*step, math.Abs(fb))
 	}
-	if (fb <= 0) == (fa <= 0) {
-		return guess
-	}
-	z := zero(func(p geom.Vec2) float64 { return f(p.X) }, pt(a, 0), pt(b, 0), fa, fb)
-	return z.X
+	return guess
 }
+
+// heightBeyond is how far beyond the pocket's own depth its surface is looked for, in mm.
+const heightBeyond = 20
 
 // whole is the cavity's surface within its outline.
 func (c *Cavity) whole(st []station, outline Path) (surface, error) {
