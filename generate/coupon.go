@@ -23,7 +23,7 @@ type CouponInput struct {
 }
 
 // couponTol is the largest sag of the coupon's meshes, mm: it is measured with.
-const couponTol = 0.008
+const couponTol = 0.004
 
 // MakeCoupon writes the fit coupon through put: coupon.stl, coupon.3mf and
 // reading.txt, which says how to print and to read it. The error is a
