@@ -18,7 +18,7 @@ func (f *former) touch(r *region, p float64, when moment) int {
 			hits++
 			continue
 		case !(to.Z <= f.set.Rim): // nothing lifts a sheet: the mesh can follow it no further
-			st.held, st.hangs = true, true
+			f.strand(n)
 			hits++
 			continue
 		case hit:
@@ -104,6 +104,25 @@ func (f *former) fall(r *region, n int32, d geom.Vec) {
 	}
 	if at.Z <= f.set.Rim && f.tool.dist(at) <= f.skin() {
 		r.sheet.node[n] = at
+	} else {
+		f.strand(n)
+	}
+}
+
+// strand holds node n, which the mesh has lost its way with, where the tool is
+// nearest to it, or where it is if that is farther than an element.
+func (f *former) strand(n int32) {
+	st, at := &f.sheet.state[n], f.sheet.node[n]
+	st.held = true
+	for range 60 {
+		gap := f.tool.dist(at)
+		if !(gap > 1e-4) {
+			break
+		}
+		at = at.Sub(f.tool.away(at).Scale(gap))
+	}
+	if at.Dist(f.sheet.node[n]) <= f.set.Element && at.Z <= f.set.Rim && f.tool.dist(at) <= f.skin() {
+		f.sheet.node[n] = at
 	} else {
 		st.hangs = true
 	}
