@@ -14,7 +14,7 @@ import (
 const (
 	endTilt  = 0.9994 // cosine of 2 degrees: what tilts more is the curve
 	endShort = 0.03   // mm: shorter pieces of an edge are not made
-	endReach = 1e-3   // mm: an end of an edge that is off by no more, and no farther from the flat's end, is put on it
+	endReach = 1e-3   // mm: an end of an edge that is off by no more is put on the flat
 )
 
 // edgeKey names an edge by its ends, the lower first.
@@ -54,7 +54,7 @@ func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 	}
 	p := levelEndBetween(h.dist, l, h.v[a], h.v[b])
 	switch q := splitSet(h.v[b], int(l.axis), snap(l.at)); {
-	case p.Dist(q) <= endShort && q.Dist(h.v[b]) <= endReach:
+	case q.Dist(h.v[b]) <= endReach:
 		h.putOn(b, q, l)
 		return
 	case !(p.Dist(h.v[a]) > endShort && p.Dist(h.v[b]) > endShort):

@@ -233,6 +233,10 @@ func (n *node) meets(p, inv Vec, from float64) bool {
 	return lo <= hi+1e-12
 }
 
+// pierceEdge is what rounding may take from both triangles at an edge, in parts
+// of a side, so that no ray slips through between them.
+const pierceEdge = 1e-10
+
 // pierce: Möller and Trumbore, "Fast, minimum storage ray/triangle
 // intersection", Journal of Graphics Tools 2(1), 1997.
 func pierce(p, d Vec, t *Tri) (float64, bool) {
@@ -244,12 +248,12 @@ func pierce(p, d Vec, t *Tri) (float64, bool) {
 	}
 	s := p.Sub(t[0])
 	u := s.Dot(h) / det
-	if u < 0 || u > 1 {
+	if u < -pierceEdge || u > 1+pierceEdge {
 		return 0, false
 	}
 	q := s.Cross(e1)
 	v := d.Dot(q) / det
-	if v < 0 || u+v > 1 {
+	if v < -pierceEdge || u+v > 1+pierceEdge {
 		return 0, false
 	}
 	return e2.Dot(q) / det, true
