@@ -102,7 +102,7 @@ func (f *former) fall(r *region, n int32, d geom.Vec) {
 		}
 		at = at.Add(d.Scale(gap))
 	}
-	if at.Z <= f.set.Rim && f.tool.dist(at) <= f.skin() {
+	if f.lies(at) {
 		r.sheet.node[n] = at
 	} else {
 		f.strand(n)
@@ -121,12 +121,15 @@ func (f *former) strand(n int32) {
 		}
 		at = at.Sub(f.tool.away(at).Scale(gap))
 	}
-	if at.Dist(f.sheet.node[n]) <= f.set.Element && at.Z <= f.set.Rim && f.tool.dist(at) <= f.skin() {
+	if at.Dist(f.sheet.node[n]) <= f.set.Element && f.lies(at) {
 		f.sheet.node[n] = at
 	} else {
 		st.hangs = true
 	}
 }
+
+// lies reports that a place is on the tool, no higher than its rim.
+func (f *former) lies(at geom.Vec) bool { return at.Z <= f.set.Rim && f.tool.dist(at) <= f.skin() }
 
 // tension is that of an element per length of the flat sheet, N/m.
 func (f *former) tension(t int32) float64 {

@@ -296,22 +296,13 @@ func thinGCD(a, b uint64) uint64 {
 
 // mesh gathers what is left.
 func (h *thinner) mesh() *Mesh {
-	out := &Mesh{}
-	id := octFill(nil, len(h.v))
+	left := &Mesh{V: h.v}
 	for i, c := range h.t {
-		if h.dead[i] {
-			continue
+		if !h.dead[i] {
+			left.T = append(left.T, c)
 		}
-		for k, v := range c {
-			if id[v] == octNone {
-				id[v] = int32(len(out.V))
-				out.V = append(out.V, h.v[v])
-			}
-			c[k] = id[v]
-		}
-		out.T = append(out.T, c)
 	}
-	return out
+	return left.used()
 }
 
 // lockAt keeps the vertices around the crossings of the thinned mesh from being
