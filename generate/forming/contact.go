@@ -12,13 +12,16 @@ func (f *former) touch(r *region, p float64, when moment) int {
 		st.press, st.when = p, when
 		share, hit := f.approach(r, i, n, p > 0)
 		to := from.Lerp(r.x[i], share)
+		if over := to.Z - f.set.Rim; over > 0 && over < f.skin() {
+			to.Z = f.set.Rim // a settled sheet has none; one that is nearly settled may
+		}
 		switch {
 		case tangled[i]:
 			f.fall(r, n, r.pushing[i].Unit())
 			hits++
 			continue
 		case !(to.Z <= f.set.Rim): // nothing lifts a sheet: the mesh can follow it no further
-			f.strand(n)
+			st.held, st.hangs = true, true
 			hits++
 			continue
 		case hit:
@@ -70,14 +73,23 @@ func (r *region) tangled() []bool {
 // by the sheet: p times the side outweighs the tension, and the mesh would tangle.
 const closeShare = 2.5
 
+// slackShare is the share of the region's mean tension that an element has at
+// least: a sheet that has only begun to bulge has slack ones, which bend to no radius.
+const slackShare = 0.1
+
 // closeUp brings nodes onto the tool where what is left of the gap is finer than
 // the elements can follow: the pressure would bend the sheet there to a radius
 // well below a side.
 func (f *former) closeUp(r *region, p float64) int {
-	hits := 0
+	hits, mean := 0, 0.0
+	tension := make([]float64, len(r.elem))
+	for i := range r.elem {
+		tension[i] = f.tension(r.elem[i].t)
+		mean += tension[i] / float64(len(r.elem))
+	}
 	for i := range r.elem {
 		el := &r.elem[i]
-		if !(p*r.formedEdge(el.t) > closeShare*f.tension(el.t)) {
+		if !(p*r.formedEdge(el.t) > closeShare*max(tension[i], slackShare*mean)) {
 			continue
 		}
 		for _, v := range el.v {
@@ -102,34 +114,12 @@ func (f *former) fall(r *region, n int32, d geom.Vec) {
 		}
 		at = at.Add(d.Scale(gap))
 	}
-	if f.lies(at) {
+	if at.Z <= f.set.Rim && f.tool.dist(at) <= f.skin() {
 		r.sheet.node[n] = at
-	} else {
-		f.strand(n)
-	}
-}
-
-// strand holds node n, which the mesh has lost its way with, where the tool is
-// nearest to it, or where it is if that is farther than an element.
-func (f *former) strand(n int32) {
-	st, at := &f.sheet.state[n], f.sheet.node[n]
-	st.held = true
-	for range 60 {
-		gap := f.tool.dist(at)
-		if !(gap > 1e-4) {
-			break
-		}
-		at = at.Sub(f.tool.away(at).Scale(gap))
-	}
-	if at.Dist(f.sheet.node[n]) <= f.set.Element && f.lies(at) {
-		f.sheet.node[n] = at
 	} else {
 		st.hangs = true
 	}
 }
-
-// lies reports that a place is on the tool, no higher than its rim.
-func (f *former) lies(at geom.Vec) bool { return at.Z <= f.set.Rim && f.tool.dist(at) <= f.skin() }
 
 // tension is that of an element per length of the flat sheet, N/m.
 func (f *former) tension(t int32) float64 {

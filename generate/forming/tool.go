@@ -33,17 +33,6 @@ func (t tool) dist(p geom.Vec) float64 {
 	return min(t.below(p), -beyond(t.frame, p))
 }
 
-// away is the direction in which the distance grows fastest.
-func (t tool) away(p geom.Vec) geom.Vec {
-	const d = 1e-4 // mm
-	x, y, z := geom.Vec{X: d}, geom.Vec{Y: d}, geom.Vec{Z: d}
-	return geom.Vec{
-		X: t.dist(p.Add(x)) - t.dist(p.Sub(x)),
-		Y: t.dist(p.Add(y)) - t.dist(p.Sub(y)),
-		Z: t.dist(p.Add(z)) - t.dist(p.Sub(z)),
-	}.Unit()
-}
-
 // below is the distance from the body and the platen.
 func (t tool) below(p geom.Vec) float64 {
 	out := beyond(t.box, p)
