@@ -4,10 +4,12 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
 	"testing"
 
 	"buckwright/generate/forming"
 	"buckwright/generate/geom"
+	"buckwright/generate/judge"
 	"buckwright/generate/solid"
 )
 
@@ -160,8 +162,8 @@ func TestKitFormsAsExactSolutions(t *testing.T) {
 			h := p.section(r)
 			p.checkSection(t, r, h)
 			for _, lie := range meshLies {
-				if lie.element < 2 && testing.Short() {
-					continue // takes most of the time
+				if lie.element < 2 && os.Getenv(judge.Folder) == "" {
+					continue // takes two minutes; run where the outside programs are asked
 				}
 				for _, kind := range lie.laws {
 					s := r.shot(r.homes)
