@@ -17,22 +17,16 @@ var promised = map[string]float64{"draft": 0.1, "normal": 0.05, "fine": 0.02}
 // That is a circle where rim and wall are square to each other, and an ellipse, of
 // a somewhat less radius at its middle, where the wall leans.
 type flank struct {
-	at         Vec     // middle of the rectangle
-	hx, hy, r  float64 // of the wall produced up to z = 0: half sizes, corner radius
+	wall       Rounded // produced up to z = 0
 	lean       float64 // degrees from upright
 	inset, rim float64 // the wall is this far within, the rim this far below 0
 	fillet     float64
 }
 
-func (f flank) plan(p Vec) float64 {
-	u, v := math.Abs(p[0]-f.at[0])-f.hx+f.r, math.Abs(p[1]-f.at[1])-f.hy+f.r
-	return math.Hypot(math.Max(u, 0), math.Max(v, 0)) + math.Min(math.Max(u, v), 0) - f.r
-}
-
 func (f flank) dist(p Vec) float64 {
 	sin, cos := math.Sincos(f.lean * deg)
 	a := p[2] + f.rim + f.fillet
-	b := f.plan(p)*cos + p[2]*sin + f.inset + f.fillet
+	b := f.wall.Dist(p)*cos + p[2]*sin + f.inset + f.fillet
 	if a <= 0 || b <= 0 {
 		return math.Max(a, b) - f.fillet
 	}
@@ -65,44 +59,16 @@ func (f flank) places(n int, bottom, strip float64) (out []Vec) {
 		default:
 			u, z = u0-r.Float64()*strip, z0
 		}
-		out = append(out, f.on(r, u, z))
+		out = append(out, f.wall.Spot(r, u, z))
 	}
 	return out
 }
 
-// on is a place at the distance u from the rectangle, outside of its corners' middles.
-func (f flank) on(r *rand.Rand, u, z float64) Vec {
-	a, b, s := f.hx-f.r, f.hy-f.r, f.r+u
-	turn := math.Pi / 2 * s
-	var x, y float64
-	switch t := r.Float64() * (a + b + turn); {
-	case t < a:
-		x, y = t, b+s
-	case t < a+b:
-		x, y = a+s, t-a
-	default:
-		sin, cos := math.Sincos((t - a - b) / s)
-		x, y = a+s*cos, b+s*sin
-	}
-	if r.IntN(2) == 0 {
-		x = -x
-	}
-	if r.IntN(2) == 0 {
-		y = -y
-	}
-	return Vec{f.at[0] + x, f.at[1] + y, z}
-}
-
 // skirtOf is the product side of the insert's skirt: both bundled kits have the
-// same draft, corners and rim. Where it stands is read off the trim line, of
-// which the box around the insert tells.
+// same draft, corners and rim.
 func skirtOf(t *testing.T, m *made) flank {
-	lo, hi := Bounds(m.body(t, "insert").Facets)
-	grow := lo[2] * math.Tan(demoSkirt*deg)
-	return flank{
-		at: lo.Add(hi).Mul(0.5), hx: (hi[0]-lo[0])/2 + grow, hy: (hi[1]-lo[1])/2 + grow,
-		r: 16, lean: demoSkirt,
-	}
+	t.Helper()
+	return flank{wall: trimmed(t, m).Grown(m.fit(t, "trim") * math.Tan(demoSkirt*deg)), lean: demoSkirt}
 }
 
 // TestOutsideIsDrawn: the insert's product side and the buck's are, outside
@@ -125,7 +91,7 @@ func outsideDrawn(t *testing.T, m *made, name string, f flank) {
 	part := b.Part(func(i int, t Tri) bool { return t.Normal()[2] > -0.5 })
 	var s, back Spread
 	for _, p := range Sample(part.Facets, 10*plenty, All) {
-		if f.plan(p.At) < -f.inset-f.fillet-strip || p.At[2] < bottom {
+		if f.wall.Dist(p.At) < -f.inset-f.fillet-strip || p.At[2] < bottom {
 			continue
 		}
 		if d := f.dist(p.At); d > -0.5*m.fit(t, "t_skirt") { // the insert's other side, a channel, a bore
