@@ -57,12 +57,12 @@ func (b *Body) judge(d Distance, all []Feature, out zone) []apart {
 	return found
 }
 
-// isDrawn holds a part to its drawing: every edge and every face of the drawing,
-// then every place of the part but those in the zone, which may take no more than
-// the rest of the share of its surface.
-func (m *made) isDrawn(t *testing.T, part string, d Distance, all []Feature, out zone, share float64) {
+// isDrawn holds a part, or what of its surface is given, to its drawing: every
+// edge and every face of the drawing, then every place of the surface but those in
+// the zone, which may take no more than so large a share.
+func (m *made) isDrawn(t *testing.T, part string, b *Body, d Distance, all []Feature, out zone, left float64) {
 	t.Helper()
-	b, by := m.body(t, part), m.promised(t, part)
+	by := m.promised(t, part)
 	for _, a := range b.judge(d, all, out) {
 		if a.to.N < onEach || a.back.N < onEach {
 			t.Errorf("%s, %s: only %d and %d places", part, a.name, a.to.N, a.back.N)
@@ -70,13 +70,13 @@ func (m *made) isDrawn(t *testing.T, part string, d Distance, all []Feature, out
 		within(t, part+", drawing to part, "+a.name, a.to, 0, by)
 		within(t, part+", part to drawing, "+a.name, a.back, 0, by)
 	}
-	var s Spread
 	everywhere := Sample(b.Facets, 3*plenty, All)
+	var s Spread
 	for _, p := range everywhere {
 		if !out(p.At) {
 			s.Add(d(p.At), p.At)
 		}
 	}
 	within(t, part+" to drawing, everywhere", s, 0, by)
-	fewSkipped(t, part+", what its drawing leaves out", 1-float64(s.N)/float64(len(everywhere)), 1-share)
+	fewSkipped(t, part+", what its drawing leaves out", 1-float64(s.N)/float64(len(everywhere)), left)
 }

@@ -18,6 +18,20 @@ func (r Rounded) Dist(p Vec) float64 {
 	return math.Hypot(math.Max(u, 0), math.Max(v, 0)) + math.Min(math.Max(u, v), 0) - r.R
 }
 
+// Away is the unit direction in which the distance grows.
+func (r Rounded) Away(p Vec) Vec {
+	x, y := p[0]-r.At[0], p[1]-r.At[1]
+	u, v := math.Abs(x)-r.HX+r.R, math.Abs(y)-r.HY+r.R
+	switch {
+	case u > 0 && v > 0:
+	case u > v:
+		u, v = 1, 0
+	default:
+		u, v = 0, 1
+	}
+	return Vec{math.Copysign(u, x), math.Copysign(v, y), 0}.Unit()
+}
+
 // Grown is the rectangle and everything within by of it.
 func (r Rounded) Grown(by float64) Rounded {
 	return Rounded{r.At, r.HX + by, r.HY + by, r.R + by}

@@ -118,7 +118,7 @@ func TestBaseIsDrawn(t *testing.T) {
 	kits(t, func(t *testing.T, m *made) {
 		s := shellOf(t, m)
 		section := s.Base()
-		m.isDrawn(t, "base", section.Dist, section.Features(2*onEach), baseZone(t, m, s), 0.7)
+		m.isDrawn(t, "base", m.body(t, "base"), section.Dist, section.Features(2*onEach), baseZone(t, m, s), 0.3)
 	})
 }
 
@@ -127,7 +127,7 @@ func TestLidIsDrawn(t *testing.T) {
 	kits(t, func(t *testing.T, m *made) {
 		s := shellOf(t, m)
 		section := s.Cover()
-		m.isDrawn(t, "lid", section.Dist, section.Features(2*onEach), lidZone(t, m, s), 0.88)
+		m.isDrawn(t, "lid", m.body(t, "lid"), section.Dist, section.Features(2*onEach), lidZone(t, m, s), 0.12)
 	})
 }
 
