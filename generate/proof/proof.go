@@ -7,6 +7,9 @@ package proof
 
 import "math"
 
+// deg is a degree in radians.
+const deg = math.Pi / 180
+
 // Vec is a point or a direction.
 type Vec [3]float64
 

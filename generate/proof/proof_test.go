@@ -7,8 +7,6 @@ import (
 	"testing"
 )
 
-const deg = math.Pi / 180
-
 func near(t *testing.T, what string, got, want, within float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= within) {
