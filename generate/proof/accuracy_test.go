@@ -64,21 +64,23 @@ func (f flank) places(n int, bottom, strip float64) (out []Vec) {
 	return out
 }
 
+// formRadius is of the buck's rim into its wall: both kits' rim_radius.
+const formRadius = 2.0
+
 // skirtOf is the product side of the insert's skirt: both bundled kits have the
 // same draft, corners and rim.
 func skirtOf(t *testing.T, m *made) flank {
 	t.Helper()
-	return flank{wall: trimmed(t, m).Grown(m.fit(t, "trim") * math.Tan(demoSkirt*deg)), lean: demoSkirt}
+	return flank{wall: rimOutline(t, m), lean: demoSkirt}
 }
 
 // TestOutsideIsDrawn: the insert's product side and the buck's are, outside
 // of the pockets, where the drawing has them, both ways: rim, edge and wall.
 func TestOutsideIsDrawn(t *testing.T) {
 	kits(t, func(t *testing.T, m *made) {
-		const radius = 2
 		skirt, form := skirtOf(t, m), skirtOf(t, m)
-		skirt.fillet = radius + m.fit(t, "t_rim")
-		form.inset, form.rim, form.fillet = m.fit(t, "t_skirt"), m.fit(t, "t_rim"), radius
+		skirt.fillet = formRadius + m.fit(t, "t_rim")
+		form.inset, form.rim, form.fillet = m.fit(t, "t_skirt"), m.fit(t, "t_rim"), formRadius
 		outsideDrawn(t, m, "insert", skirt)
 		outsideDrawn(t, m, "buck", form)
 	})

@@ -120,8 +120,7 @@ func eachPocket(t *testing.T, f func(t *testing.T, m *made, k pocketed)) {
 	})
 }
 
-// TestNestIsDrawn: the nest's pockets lie nest.gap below the sheet; its outside is
-// the buck's, as much within.
+// TestNestIsDrawn: the nest's pockets lie nest.gap below the sheet.
 func TestNestIsDrawn(t *testing.T) {
 	m := demo(t)
 	gap := m.fit(t, "nest.gap")
@@ -129,6 +128,16 @@ func TestNestIsDrawn(t *testing.T) {
 		thick, step := m.fit(t, "r_buck."+k.item), m.fit(t, "floor.step."+k.item)
 		k.isDrawn(t, m, "press-nest", k.member(thick+gap, step, thick), up, -drawnBand-demoGauge-2*gap, 0, nothing)
 	}
+}
+
+// TestNestOutsideIsDrawn: rim and wall are the buck's, as much within. The edge
+// between them keeps the buck's radius, so that there is more room at it.
+func TestNestOutsideIsDrawn(t *testing.T) {
+	m := demo(t)
+	gap := m.fit(t, "nest.gap")
+	outer := skirtOf(t, m)
+	outer.inset, outer.rim, outer.fillet = m.fit(t, "t_skirt")+gap, m.fit(t, "t_rim")+gap, formRadius
+	outsideDrawn(t, m, "press-nest", outer)
 }
 
 // TestPlugsAreDrawn: away from air reliefs, up to the plate. A cylinder's sharp foot
@@ -145,14 +154,44 @@ func TestPlugsAreDrawn(t *testing.T) {
 	})
 }
 
-// plateUnder is z of the plate's underside, the part's own.
-const plateUnder = 4.5
-
 // footUnderNotch is where the cylinder's foot and the notch's underside meet.
 func footUnderNotch(drawn Pocket) zone {
 	drum, notch := drawn.Pieces[0].Plan, drawn.Pieces[1]
 	return func(p Vec) bool {
 		beside := Off(p[0], notch.Plan.At[0]) < notchWidth/2+plugEdge && p[1] < drum.At[1]
 		return beside && p[2] < notch.Foot-notch.Grow-0.3 && drum.Dist(p) > -drum.R/3
+	}
+}
+
+// TestPocketDrawingsTellATenth: a drawing of which any size of any piece is wrong by
+// 0.1 mm is not the insert's.
+func TestPocketDrawingsTellATenth(t *testing.T) {
+	const by, few = 0.1, 300
+	m := demo(t)
+	k := pocketsOf(t, m)[1]
+	b := m.body(t, "insert")
+	seen := b.Seen(up)
+	surface := b.Part(func(i int, _ Tri) bool { return seen[i] })
+	r, thick := m.fit(t, "r_pocket"), m.fit(t, "r_buck."+k.item)
+	for name, change := range map[string]func(c *Piece){
+		"nothing":  func(*Piece) {},
+		"at":       func(c *Piece) { c.Plan.At[0] += by },
+		"width":    func(c *Piece) { c.Plan.HX += by },
+		"length":   func(c *Piece) { c.Plan.HY += by },
+		"depth":    func(c *Piece) { c.Foot += by },
+		"distance": func(c *Piece) { c.Grow += by },
+	} {
+		for i := range k.pieces {
+			wrong := k.member(r, 0, thick)
+			change(&wrong.Pieces[i])
+			change(&wrong.Largest[i])
+			most := 0.0
+			for _, a := range surface.judge(wrong.Dist, wrong.Features(few, -drawnBand), k.outOf(-drawnBand)) {
+				most = math.Max(most, a.most())
+			}
+			if (most > m.promised(t, "insert")) == (name == "nothing") {
+				t.Errorf("%s of %s changed: %.3f mm off", name, k.pieces[i].Name, most)
+			}
+		}
 	}
 }
