@@ -30,8 +30,7 @@ func flatsOf(t testing.TB, src, dir string) (*Result, family) {
 		t.Fatal(err)
 	}
 	read := func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(dir, name)) }
-	familyTol, _ := Normal.tolerance()
-	res, _, fam, err := begin(context.Background(), Input{Kit: k, Source: []byte(src), Tables: tables, Read: read, Quality: Normal}, familyTol, func(string, float64) {})
+	res, _, fam, err := begin(context.Background(), Input{Kit: k, Source: []byte(src), Tables: tables, Read: read, Quality: Normal}, Normal, func(string, float64) {})
 	if err != nil {
 		t.Fatal(err)
 	}

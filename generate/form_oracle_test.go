@@ -67,7 +67,7 @@ closure: {kind: none}
 func (p proven) laidOut(t testing.TB) *Result {
 	t.Helper()
 	src := fmt.Sprintf(provenKit, p.name, p.item, p.rest, p.area[0], p.area[1], p.keys)
-	r, _, _, err := begin(context.Background(), jobOf(t, p.name+".yaml", []byte(src)), 0.01, orSilent(nil))
+	r, _, _, err := begin(context.Background(), jobOf(t, p.name+".yaml", []byte(src)), Normal, orSilent(nil))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -101,7 +101,7 @@ type Part struct {
 func Run(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {
 	report = orSilent(report)
 	familyTol, partTol := in.Quality.tolerance()
-	res, items, fam, err := begin(ctx, in, familyTol, report)
+	res, items, fam, err := begin(ctx, in, in.Quality, report)
 	if err != nil {
 		return nil, err
 	}
@@ -136,8 +136,7 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 // are those of their solids. It sets no Parts.
 func Preview(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {
 	report = orSilent(report)
-	familyTol, _ := Draft.tolerance()
-	res, items, fam, err := begin(ctx, in, familyTol, report)
+	res, items, fam, err := begin(ctx, in, Draft, report)
 	if err != nil {
 		return nil, err
 	}
@@ -167,9 +166,9 @@ func orSilent(report func(string, float64)) func(string, float64) {
 // begin derives the sizes, meshes the pocket family and sets the parts out: once
 // with the sheet's thickness by its areal draw ratio, to form the sheet on, and
 // again with the thickness that it was formed to.
-func begin(ctx context.Context, in Input, tol float64, report func(string, float64)) (*Result, []*item, family, error) {
+func begin(ctx context.Context, in Input, q Quality, report func(string, float64)) (*Result, []*item, family, error) {
 	report("sizes", 0)
-	res, items, err := prepare(ctx, in)
+	res, items, err := prepare(ctx, in, q)
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -196,6 +195,7 @@ func begin(ctx context.Context, in Input, tol float64, report func(string, float
 		}
 	}
 	report("pockets", 0.15)
+	tol, _ := q.tolerance()
 	fam, err := res.layOut(ctx, in, items, geo, groups, tol)
 	if err != nil {
 		return nil, nil, nil, err
@@ -284,14 +284,14 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 }
 
 // prepare builds the items.
-func prepare(ctx context.Context, in Input) (*Result, []*item, error) {
+func prepare(ctx context.Context, in Input, q Quality) (*Result, []*item, error) {
 	res := &Result{Kit: in.Kit, Quality: in.Quality}
 	if err := res.rows(in.Tables); err != nil {
 		return nil, nil, err
 	}
 	var items []*item
 	for i := range in.Kit.Items {
-		it, err := newItem(in.Kit, i, in.Read)
+		it, err := newItem(ctx, in.Kit, i, in.Read, q)
 		if err != nil {
 			return nil, nil, err
 		}

@@ -12,7 +12,7 @@ import (
 // A round pocket is taken for the pan that its kit gives, and told of twice: as
 // simulated and by the handbook, which leaves more in the middle of the floor.
 func TestHandbookBesideTheSimulation(t *testing.T) {
-	r, _, _, err := begin(context.Background(), jobOf(t, "canister.yaml", []byte(canister)), 0.05, orSilent(nil))
+	r, _, _, err := begin(context.Background(), jobOf(t, "canister.yaml", []byte(canister)), Draft, orSilent(nil))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package generate
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -24,9 +25,10 @@ type item struct {
 	state *check.MeshFact // what the mesh was like as it came; nil if the item is no mesh
 }
 
-// newItem builds the solid of one item. Errors name the key that is at fault.
-func newItem(k *params.Kit, i int, read func(string) ([]byte, error)) (*item, error) {
-	it, err := shaped(k, i, read)
+// newItem builds the solid of one item, as close as the quality needs it. Errors
+// name the key that is at fault.
+func newItem(ctx context.Context, k *params.Kit, i int, read func(string) ([]byte, error), q Quality) (*item, error) {
+	it, err := shaped(ctx, k, i, read, q)
 	if err != nil {
 		return nil, err
 	}
@@ -44,14 +46,14 @@ func newItem(k *params.Kit, i int, read func(string) ([]byte, error)) (*item, er
 const sunk = 0.5
 
 // shaped is an item whose depth has not been looked at.
-func shaped(k *params.Kit, i int, read func(string) ([]byte, error)) (*item, error) {
+func shaped(ctx context.Context, k *params.Kit, i int, read func(string) ([]byte, error), q Quality) (*item, error) {
 	it := &item{kit: k.Items[i]}
 	key := fmt.Sprintf("items[%d].shape", i)
 	var err error
 	s := it.kit.Shape
 	switch {
 	case s.Mesh != nil:
-		return it, it.fromMesh(k, key+".mesh.file", read)
+		return it, it.fromMesh(ctx, k, key+".mesh.file", read, q)
 	case s.Profile != nil && s.Profile.File != "":
 		if it.body, err = drawnSolid(k, s.Profile, key+".profile", read); err != nil {
 			return nil, err

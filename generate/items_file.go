@@ -1,6 +1,7 @@
 package generate
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -61,8 +62,9 @@ func besideKit(k *params.Kit, file string) string {
 	return path.Join(path.Dir(k.File), file)
 }
 
-// fromMesh reads the product's own body, mended.
-func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, error)) error {
+// fromMesh reads the product's own body, mended and, where it has more triangles
+// than it needs, thinned.
+func (it *item) fromMesh(ctx context.Context, k *params.Kit, key string, read func(string) ([]byte, error), q Quality) error {
 	f := it.kit.Shape.Mesh
 	name, src, err := beside(k, f.File, key, read)
 	if err != nil {
@@ -84,6 +86,9 @@ func (it *item) fromMesh(k *params.Kit, key string, read func(string) ([]byte, e
 	if size := b.Size(); max(size.X, size.Y, size.Z) > params.LargestItem {
 		return k.Problem(key, fmt.Sprintf("%s: the body is %.4g x %.4g x %.4g mm, and an item is %g mm long at most", path.Base(name), size.X, size.Y, size.Z, params.LargestItem),
 			"look for a part that lies far off the others, and at shape.mesh.unit")
+	}
+	if m, err = thinned(ctx, m, q); err != nil {
+		return err
 	}
 	c := b.Center()
 	it.mesh = m.Transform(geom.Translate(geom.V(-c.X, -c.Y, -b.Min.Z)))

@@ -19,13 +19,13 @@ func itemOf(t *testing.T, shape string, files map[string]string) (*item, error) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	return newItem(k, 0, func(name string) ([]byte, error) {
+	return newItem(t.Context(), k, 0, func(name string) ([]byte, error) {
 		src, ok := files[name]
 		if !ok {
 			return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
 		}
 		return []byte(src), nil
-	})
+	}, Normal)
 }
 
 func svg(body string) string {
@@ -120,7 +120,7 @@ func TestItemsInOnePlaceAreFound(t *testing.T) {
 		}
 		var all []*item
 		for i := range k.Items {
-			it, err := newItem(k, i, nil)
+			it, err := newItem(t.Context(), k, i, nil, Normal)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -14,21 +14,35 @@ type repairEdge struct {
 	turned     bool // the side runs from b to a
 }
 
-// repairEdges lists the sides of all triangles, those of one edge together.
+// repairEdges lists the sides of all triangles, those of one edge together: by
+// the lower vertex, then the upper, then the triangle. They are dealt out by the
+// lower vertex first; few sides share one, so that little is left to sort.
 func repairEdges(m *Mesh) []repairEdge {
-	out := make([]repairEdge, 0, 3*len(m.T))
+	end := make([]int32, len(m.V)+1) // where the next side with each lower vertex goes
+	for _, t := range m.T {
+		for k := range 3 {
+			end[min(t[k], t[(k+1)%3])+1]++
+		}
+	}
+	for v := range m.V {
+		end[v+1] += end[v]
+	}
+	out := make([]repairEdge, 3*len(m.T))
 	for i, t := range m.T {
 		for k := range 3 {
 			e := repairEdge{t[k], t[(k+1)%3], int32(3*i + k), false}
 			if e.a > e.b {
 				e.a, e.b, e.turned = e.b, e.a, true
 			}
-			out = append(out, e)
+			out[end[e.a]] = e
+			end[e.a]++
 		}
 	}
-	slices.SortFunc(out, func(x, y repairEdge) int {
-		return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b), cmp.Compare(x.half, y.half))
-	})
+	lo := int32(0)
+	for _, hi := range end[:len(m.V)] {
+		slices.SortStableFunc(out[lo:hi], func(x, y repairEdge) int { return int(x.b) - int(y.b) })
+		lo = hi
+	}
 	return out
 }
 
