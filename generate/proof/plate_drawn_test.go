@@ -41,7 +41,7 @@ func TestPlateIsDrawn(t *testing.T) {
 		out := func(p Vec) bool {
 			q := p.Sub(plan.At)
 			switch {
-			case p[2] < plateUnder-0.1, math.Abs(q[1]) < wingHalf+1 && math.Abs(q[0]) > plan.HX-1:
+			case p[2] < plateUnder-0.01, math.Abs(q[1]) < wingHalf+1 && math.Abs(q[0]) > plan.HX-1:
 				return true // plugs and stops; grips
 			case plan.Dist(p) > -1:
 				return false

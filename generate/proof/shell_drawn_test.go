@@ -15,7 +15,6 @@ const (
 	sideFeature  = 15.0 // mm, the middle of each side that a closure may take
 	pathDeep     = 0.8  // air paths, in neck and shoulder
 	grooveDeep   = 0.6  // the label's: design.md 5
-	grooveWide   = 1.2
 	scallopDeep  = 0.8
 )
 
