@@ -35,9 +35,10 @@ func (a apart) most() float64 {
 	return math.Max(a.to.Most, math.Max(a.back.Most, -a.back.Least))
 }
 
-// judge measures each feature on its own. Places of the part are found near
-// places of the drawing, up to half a millimetre off in any direction.
-func (b *Body) judge(d Distance, all []Feature, out zone) []apart {
+// judge measures each feature on its own, from the drawing to the whole part and
+// from what is given of its surface to the drawing. Places of the surface are found
+// near places of the drawing, up to half a millimetre off in any direction.
+func (b *Body) judge(whole *Body, d Distance, all []Feature, out zone) []apart {
 	rnd := rand.New(rand.NewPCG(41, 43))
 	var found []apart
 	for _, f := range all {
@@ -46,7 +47,7 @@ func (b *Body) judge(d Distance, all []Feature, out zone) []apart {
 			if out(p) {
 				continue
 			}
-			a.to.Add(b.Tree.Nearest(p, math.Inf(1)).Dist, p)
+			a.to.Add(whole.Tree.Nearest(p, math.Inf(1)).Dist, p)
 			by := Vec{rnd.Float64() - 0.5, rnd.Float64() - 0.5, rnd.Float64() - 0.5}
 			if q := b.Tree.Nearest(p.Add(by), math.Inf(1)).At; !out(q) {
 				a.back.Add(d(q), q)
@@ -63,7 +64,7 @@ func (b *Body) judge(d Distance, all []Feature, out zone) []apart {
 func (m *made) isDrawn(t *testing.T, part string, b *Body, d Distance, all []Feature, out zone, left float64) {
 	t.Helper()
 	by := m.promised(t, part)
-	for _, a := range b.judge(d, all, out) {
+	for _, a := range b.judge(m.body(t, part), d, all, out) {
 		if a.to.N < onEach || a.back.N < onEach {
 			t.Errorf("%s, %s: only %d and %d places", part, a.name, a.to.N, a.back.N)
 		}

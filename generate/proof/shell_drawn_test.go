@@ -179,7 +179,7 @@ func tellsATenth(t *testing.T, m *made, part string, drawn Section, out zone) {
 		for _, move := range [][2]float64{{by, 0}, {-by, 0}, {0, by}, {0, -by}} {
 			wrong := drawn.Moved(i, move[0], move[1])
 			most := 0.0
-			for _, a := range b.judge(wrong.Dist, wrong.Features(few), out) {
+			for _, a := range b.judge(b, wrong.Dist, wrong.Features(few), out) {
 				most = math.Max(most, a.most())
 			}
 			if !(most > m.promised(t, part)) {

@@ -84,7 +84,7 @@ func (k pocketed) outOf(top float64) zone {
 // away from holes of a width, if it has some, and from another zone.
 func (k pocketed) isDrawn(t *testing.T, m *made, part string, drawn Pocket, pull Vec, top, holes float64, out zone) {
 	t.Helper()
-	b, z := m.body(t, part), m.zone(t, part, pull)
+	b := m.body(t, part)
 	away := anyOf(k.outOf(top), out)
 	seen := b.Seen(pull)
 	surface := b.Part(func(i int, f Tri) bool {
@@ -92,7 +92,7 @@ func (k pocketed) isDrawn(t *testing.T, m *made, part string, drawn Pocket, pull
 		return seen[i] && lowest(f) < top && !k.outOf(mid[2])(mid)
 	})
 	if holes > 0 {
-		all := NewHoles(b, z, pull, math.Inf(1), holes)
+		all := NewHoles(b, m.zone(t, part, pull), pull, math.Inf(1), holes)
 		away = anyOf(away, func(p Vec) bool { return all.By(p, holes/2+0.1) })
 	}
 	m.isDrawn(t, part, surface, drawn.Dist, drawn.Features(2*onEach, top), away, 0.15)
@@ -186,7 +186,7 @@ func TestPocketDrawingsTellATenth(t *testing.T) {
 			change(&wrong.Pieces[i])
 			change(&wrong.Largest[i])
 			most := 0.0
-			for _, a := range surface.judge(wrong.Dist, wrong.Features(few, -drawnBand), k.outOf(-drawnBand)) {
+			for _, a := range surface.judge(b, wrong.Dist, wrong.Features(few, -drawnBand), k.outOf(-drawnBand)) {
 				most = math.Max(most, a.most())
 			}
 			if (most > m.promised(t, "insert")) == (name == "nothing") {
