@@ -51,7 +51,7 @@ func Diagnose(m *Mesh) Report {
 		}
 	}
 	w = w.without(func(i int) bool { return repairPointed(w.T[i]) })
-	if r.Shells = len(repairShells(w)); r.Shells > MostShells {
+	if _, r.Shells = repairPieces(w); r.Shells > MostShells {
 		return r
 	}
 	_, repeat := repairDuplicates(w)

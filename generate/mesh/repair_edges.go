@@ -134,15 +134,23 @@ func repairParity(t [3]int32) int {
 	return -1
 }
 
+// repairPieces joins triangles that have an edge in common, and counts the pieces.
+func repairPieces(m *Mesh) (pieces Joined, n int) {
+	pieces, n = NewJoined(len(m.T)), len(m.T)
+	repairGroups(repairEdges(m), func(g []repairEdge) {
+		for _, e := range g[1:] {
+			if pieces.Join(g[0].half/3, e.half/3) {
+				n--
+			}
+		}
+	})
+	return pieces, n
+}
+
 // repairShells sorts triangles into pieces that hang together by edges, whatever
 // way the triangles face. Pieces are in the order of their first triangle.
 func repairShells(m *Mesh) [][]int32 {
-	pieces := NewJoined(len(m.T))
-	repairGroups(repairEdges(m), func(g []repairEdge) {
-		for _, e := range g[1:] {
-			pieces.Join(g[0].half/3, e.half/3)
-		}
-	})
+	pieces, _ := repairPieces(m)
 	var shells [][]int32
 	at := make(map[int32]int)
 	for i := range m.T {

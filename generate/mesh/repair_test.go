@@ -2,9 +2,11 @@ package mesh
 
 import (
 	"bytes"
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"testing"
 
 	"buckwright/generate/geom"
@@ -210,6 +212,31 @@ func TestHolesAreMeasured(t *testing.T) {
 	}
 	if r := Diagnose(bvhBlob(12)); len(r.Holes) != 0 {
 		t.Errorf("a closed body has holes %+v", r.Holes)
+	}
+}
+
+// repairEdges against a plain sort, on bodies with triangles thrown in.
+func TestEdgesAreSorted(t *testing.T) {
+	r := rand.New(rand.NewPCG(47, 48))
+	for n := range 100 {
+		m := bvhBlob(5 + n%9)
+		for range 50 {
+			k := int32(len(m.V))
+			m.T = append(m.T, [3]int32{r.Int32N(k), r.Int32N(k), r.Int32N(k)})
+		}
+		var want []repairEdge
+		for i, t := range m.T {
+			for k := range 3 {
+				a, b := t[k], t[(k+1)%3]
+				want = append(want, repairEdge{min(a, b), max(a, b), int32(3*i + k), a > b})
+			}
+		}
+		slices.SortFunc(want, func(x, y repairEdge) int {
+			return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b), cmp.Compare(x.half, y.half))
+		})
+		if got := repairEdges(m); !slices.Equal(got, want) {
+			t.Fatalf("mesh %d: the sides of %d triangles are out of order", n, len(m.T))
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"hash/maphash"
 	"math"
 
 	"buckwright/generate/geom"
@@ -22,53 +23,78 @@ func weldAt(p geom.Vec, d, size float64) weldKey {
 	}
 }
 
+// welder keeps the vertices that are left, and finds them by their cells. It holds
+// four bytes a slot where a map would hold a key.
+type welder struct {
+	tol, size float64
+	seed      maphash.Seed // so that no file can be made to fill one slot; the result does not depend on it
+	v         []geom.Vec
+	prev      []int32 // the vertex before each in its cell; -1: none
+	slot      []int32 // 1 + the last vertex of a cell, 0 if free; at the first free place from its hash on
+}
+
+func newWelder(n int, tol, size float64) *welder {
+	slots := 4
+	for slots < 2*n {
+		slots *= 2
+	}
+	return &welder{tol: tol, size: size, seed: maphash.MakeSeed(), slot: make([]int32, slots)}
+}
+
+// find is the slot of a cell: with the cell's last vertex, or free.
+func (w *welder) find(k weldKey) *int32 {
+	mask := uint64(len(w.slot) - 1)
+	for h := maphash.Comparable(w.seed, k) & mask; ; h = (h + 1) & mask {
+		s := &w.slot[h]
+		if *s == 0 || weldAt(w.v[*s-1], 0, w.size) == k {
+			return s
+		}
+	}
+}
+
+// join is the number of the first vertex near p, a new one if there is none.
+func (w *welder) join(p geom.Vec) int32 {
+	first := int32(-1)
+	lo, hi := weldAt(p, -w.tol, w.size), weldAt(p, w.tol, w.size)
+	for x := lo[0]; x <= hi[0]; x++ {
+		for y := lo[1]; y <= hi[1]; y++ {
+			for z := lo[2]; z <= hi[2]; z++ {
+				for j := *w.find(weldKey{x, y, z}) - 1; j >= 0; j = w.prev[j] {
+					if w.v[j].Dist(p) <= w.tol && (first < 0 || j < first) {
+						first = j
+					}
+				}
+			}
+		}
+	}
+	if first >= 0 {
+		return first
+	}
+	s := w.find(weldAt(p, 0, w.size))
+	w.v, w.prev = append(w.v, p), append(w.prev, *s-1)
+	*s = int32(len(w.v))
+	return *s - 1
+}
+
 // Weld joins vertices no farther than tol mm apart and drops those that no
 // triangle uses; the first of a group stays where it is. Triangles keep their order,
 // also those that lose their area by it.
 func (m *Mesh) Weld(tol float64) *Mesh {
 	b := m.Bounds()
 	size := max(weldCell*tol, 1e-9, 1e-12*b.Min.Len(), 1e-12*b.Max.Len()) // small, but countable
-	out := &Mesh{T: make([][3]int32, len(m.T))}
-	head := make(map[weldKey]int32, len(m.V)) // the last vertex of each cell, and
-	var prev []int32                          // the one before each in its cell; -1: none
+	w := newWelder(len(m.V), tol, size)
+	t := make([][3]int32, len(m.T))
 	to := make([]int32, len(m.V))
 	for i := range to {
 		to[i] = -1
 	}
-	join := func(p geom.Vec) int32 {
-		first := int32(-1)
-		lo, hi := weldAt(p, -tol, size), weldAt(p, tol, size)
-		for x := lo[0]; x <= hi[0]; x++ {
-			for y := lo[1]; y <= hi[1]; y++ {
-				for z := lo[2]; z <= hi[2]; z++ {
-					j, ok := head[weldKey{x, y, z}]
-					for ok && j >= 0 {
-						if out.V[j].Dist(p) <= tol && (first < 0 || j < first) {
-							first = j
-						}
-						j = prev[j]
-					}
-				}
-			}
-		}
-		if first >= 0 {
-			return first
-		}
-		j, own := int32(len(out.V)), weldAt(p, 0, size)
-		before, ok := head[own]
-		if !ok {
-			before = -1
-		}
-		out.V, prev, head[own] = append(out.V, p), append(prev, before), j
-		return j
-	}
-	for i, t := range m.T {
-		for k, v := range t {
+	for i, c := range m.T {
+		for k, v := range c {
 			if to[v] < 0 {
-				to[v] = join(m.V[v])
+				to[v] = w.join(m.V[v])
 			}
-			out.T[i][k] = to[v]
+			t[i][k] = to[v]
 		}
 	}
-	return out
+	return &Mesh{V: w.v, T: t}
 }

@@ -22,20 +22,25 @@ import (
 // third where it is rough and not much finer than the result.
 //
 // The mesh may be dirty: vertices on edges that have not two triangles facing the
-// same way, and vertices where fans touch, stay. Triangles of the result cross only
-// where those of m do: near others more is kept, then the limit is lessened, and at
-// last the result is m itself. It is the same on any number of processors. The only
+// same way, and vertices where fans touch, stay. A piece of the result crosses
+// itself or another only if it did in m: where it would, more is kept, then the limit
+// is lessened, and at last the result is m itself. It is the same on any number of processors. The only
 // error is the context's.
 func Simplify(ctx context.Context, m *Mesh, limit float64) (*Mesh, error) {
 	next := repairNeighbours(m)
 	locked := simplifyLocked(m, next)
+	var known *crossing // found when there is need
 	for try := range simplifyTries {
 		h := newSimplifier(m, next, limit, locked)
 		if err := h.run(ctx); err != nil {
 			return nil, err
 		}
 		out, from := h.mesh()
-		if !h.lockCrossed(out, from) {
+		crossed := newGate(out).crossingPairs(math.MaxInt)
+		if len(crossed) > 0 && known == nil {
+			known = newCrossing(m)
+		}
+		if !h.lockCrossed(crossed, from, known) {
 			return out.used(), nil
 		}
 		if try > 0 { // it is not at a few places only
@@ -55,18 +60,17 @@ const (
 
 // simplifier is a mesh on its way to fewer triangles.
 type simplifier struct {
-	p       []geom.Vec // the vertices, then middles of edges
-	t       [][3]int32
-	dead    []bool
-	changed []bool    // triangles that are not the given mesh's
-	fan     [][]int32 // triangles at each vertex; empty when it is gone
-	locked  []bool    // vertices
-	first   []int32   // a point that each triangle covers, and
-	next    []int32   // the one after each point; -1: none
-	home    []int32   // of each middle of an edge, an end of it
-	given   givenFans
-	limit   float64
-	queue   simplifyQueue
+	p      []geom.Vec // the vertices, then middles of edges
+	t      [][3]int32
+	dead   []bool
+	fan    [][]int32 // triangles at each vertex; empty when it is gone
+	locked []bool    // vertices
+	first  []int32   // a point that each triangle covers, and
+	next   []int32   // the one after each point; -1: none
+	home   []int32   // of each middle of an edge, an end of it
+	given  givenFans
+	limit  float64
+	queue  simplifyQueue
 
 	mark    []int32 // scratch: when a vertex was last met
 	stamp   int32
@@ -84,8 +88,8 @@ type givenFans struct {
 func newSimplifier(m *Mesh, next [][3]int32, limit float64, locked []bool) *simplifier {
 	h := &simplifier{
 		p: slices.Clone(m.V), t: slices.Clone(m.T), limit: limit, locked: locked,
-		dead: make([]bool, len(m.T)), changed: make([]bool, len(m.T)),
-		fan: thinFans(len(m.V), m.T), first: make([]int32, len(m.T)),
+		dead: make([]bool, len(m.T)),
+		fan:  thinFans(len(m.V), m.T), first: make([]int32, len(m.T)),
 		next: make([]int32, len(m.V)), mark: make([]int32, len(m.V)),
 		queue: newSimplifyQueue(len(m.V)), given: givenFans{m, thinFans(len(m.V), m.T)},
 	}
@@ -211,14 +215,14 @@ func (h *simplifier) mesh() (m *Mesh, from []int32) {
 	return m, from
 }
 
-// lockCrossed finds the triangles of the result that cross and did not stand so in
-// the given mesh, and locks their corners and all that they cover. It is false if
-// there are none.
-func (h *simplifier) lockCrossed(m *Mesh, from []int32) bool {
+// lockCrossed looks for triangles among the pairs that cross where pieces of the
+// given mesh did not, and locks their corners and all that they cover. from is the
+// triangle that each was. It is false if there are none.
+func (h *simplifier) lockCrossed(pairs [][2]int32, from []int32, known *crossing) bool {
 	found := false
-	for _, pair := range newGate(m).crossingPairs(math.MaxInt) {
+	for _, pair := range pairs {
 		a, b := from[pair[0]], from[pair[1]]
-		if !h.changed[a] && !h.changed[b] {
+		if known.has(a, b) {
 			continue
 		}
 		found = true
@@ -234,6 +238,29 @@ func (h *simplifier) lockCrossed(m *Mesh, from []int32) bool {
 		}
 	}
 	return found
+}
+
+// crossing tells which pieces of a mesh cross each other, or themselves.
+type crossing struct {
+	piece Joined // of triangles
+	pairs map[[2]int32]bool
+}
+
+func newCrossing(m *Mesh) *crossing {
+	c := &crossing{pairs: map[[2]int32]bool{}}
+	c.piece, _ = repairPieces(m)
+	for _, p := range newGate(m).crossingPairs(math.MaxInt) {
+		c.pairs[c.key(p[0], p[1])] = true
+	}
+	return c
+}
+
+// has reports that the pieces of triangles a and b cross.
+func (c *crossing) has(a, b int32) bool { return c.pairs[c.key(a, b)] }
+
+func (c *crossing) key(a, b int32) [2]int32 {
+	a, b = c.piece.Root(a), c.piece.Root(b)
+	return [2]int32{min(a, b), max(a, b)}
 }
 
 // simplifyLocked tells the vertices that must stay: those around which the surface

@@ -226,7 +226,7 @@ func (h *simplifier) collapse(u, w int32) {
 			continue
 		}
 		c[gateCorner(c, u)] = w
-		h.t[id], h.changed[id] = c, true
+		h.t[id] = c
 		h.fan[w] = append(h.fan[w], id)
 	}
 	h.fan[u] = nil

@@ -27,7 +27,10 @@ unset yrange
 set logscale xy
 set xrange [500:2000000]
 set xlabel "triangles of the product"
-set title "buck of one product, draft"
-plot "testdata/bench/scale-product.txt" using 1:2 with linespoints pt 7 lc rgb "#0060a8" title "time", \
-     "" using 1:($3/1024) with linespoints pt 5 lc rgb "#c05000" title "memory", \
+set title "one product: its buck at draft, and check"
+set yrange [0.1:200]
+plot "testdata/bench/scale-product.txt" using 1:2 with linespoints pt 7 lc rgb "#0060a8" title "time, buck", \
+     "testdata/bench/scale-check.txt" using 1:2 with linespoints pt 6 lc rgb "#0060a8" title "time, check", \
+     "testdata/bench/scale-product.txt" using 1:($3/1024) with linespoints pt 5 lc rgb "#c05000" title "memory, buck", \
+     "testdata/bench/scale-check.txt" using 1:($3/1024) with linespoints pt 4 lc rgb "#c05000" title "memory, check", \
      x * 1e-4 lc rgb "#808080" dt 2 title "linear"

@@ -11,6 +11,7 @@ package meshfile
 import (
 	"bytes"
 	"fmt"
+	"hash/maphash"
 	"math"
 	"path/filepath"
 	"strings"
@@ -56,7 +57,7 @@ func (e *Error) Error() string {
 // Read makes a mesh of a file's bytes. The format is told by the content, and by
 // the extension of the name where the content leaves it open. Errors are *Error.
 func Read(name string, src []byte, o Options) (*mesh.Mesh, error) {
-	r := &reader{name: name, src: src, index: map[geom.Vec]int32{}}
+	r := &reader{name: name, src: src, index: pointIndex{seed: maphash.MakeSeed()}}
 	f, err := r.detect()
 	if err != nil {
 		return nil, err
@@ -82,8 +83,8 @@ type reader struct {
 	name  string
 	src   []byte
 	mesh  mesh.Mesh
-	index map[geom.Vec]int32 // vertices so far, for formats that repeat them
-	unit  float64            // mm, if the file says; else 0
+	index pointIndex // vertices so far, for formats that repeat them
+	unit  float64    // mm, if the file says; else 0
 }
 
 // format is one kind of file: the unit in mm and the axis that it has by custom.
@@ -146,13 +147,40 @@ func (r *reader) failLine(line int, hint, msg string, a ...any) error {
 
 // vertex is the number of the vertex at p, a new one if there is none.
 func (r *reader) vertex(p geom.Vec) int32 {
-	i, ok := r.index[p]
-	if !ok {
-		i = int32(len(r.mesh.V))
-		r.index[p] = i
-		r.mesh.V = append(r.mesh.V, p)
+	if 2*len(r.mesh.V) >= len(r.index.slot) {
+		r.index.grow(r.mesh.V)
 	}
-	return i
+	s := r.index.find(r.mesh.V, p)
+	if *s == 0 {
+		r.mesh.V = append(r.mesh.V, p)
+		*s = int32(len(r.mesh.V))
+	}
+	return *s - 1
+}
+
+// pointIndex finds points in a list of their own. It holds four bytes a slot where
+// a map would hold the points again.
+type pointIndex struct {
+	seed maphash.Seed // so that no file can be made to fill one slot
+	slot []int32      // 1 + the number of a point, 0 if free; at the first free place from its hash on
+}
+
+// find is the slot of p, free if v does not have it.
+func (x *pointIndex) find(v []geom.Vec, p geom.Vec) *int32 {
+	mask := uint64(len(x.slot) - 1)
+	for h := maphash.Comparable(x.seed, p) & mask; ; h = (h + 1) & mask {
+		if s := &x.slot[h]; *s == 0 || v[*s-1] == p {
+			return s
+		}
+	}
+}
+
+// grow makes room for twice as many points as there are.
+func (x *pointIndex) grow(v []geom.Vec) {
+	x.slot = make([]int32, max(64, 2*len(x.slot)))
+	for i, p := range v {
+		*x.find(v, p) = int32(i) + 1
+	}
 }
 
 // Bodies outside these sizes, in mm, are taken for ones in another unit; only
@@ -161,6 +189,7 @@ const smallest, largest = 1.5, 10_000
 
 // finish scales, turns and checks the mesh.
 func (r *reader) finish(o Options, unit float64, turn geom.Affine) (*mesh.Mesh, error) {
+	r.src, r.index = nil, pointIndex{} // may be large
 	if len(r.mesh.T) == 0 {
 		return nil, r.fail(-1, "", "the file holds no triangles")
 	}

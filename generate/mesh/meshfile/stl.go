@@ -52,6 +52,7 @@ func stlText(src []byte) bool {
 }
 
 func (r *reader) stlBinary() error {
+	r.mesh.T = make([][3]int32, 0, (len(r.src)-stlHead)/stlEach)
 	for at := stlHead; at < len(r.src); at += stlEach {
 		var t [3]int32
 		for k := range t {

@@ -3,7 +3,7 @@
 // module's root on a quiet machine; the numbers go to testdata/bench/scale-*.txt
 // and gnuplot draws them:
 //
-//	go run ./testdata/bench/scale tolerance items product
+//	go run ./testdata/bench/scale tolerance items product check
 //	gnuplot testdata/bench/scale.gp
 package main
 
@@ -24,7 +24,7 @@ type row struct {
 }
 
 var series = map[string]func(dir string) ([]row, error){
-	"tolerance": tolerances, "items": items, "product": products,
+	"tolerance": tolerances, "items": items, "product": products, "check": checks,
 }
 
 func main() {
@@ -45,7 +45,7 @@ func main() {
 	for _, name := range os.Args[1:] {
 		run, known := series[name]
 		if !known {
-			log.Fatalf("%s: tolerance, items or product is expected", name)
+			log.Fatalf("%s: tolerance, items, product or check is expected", name)
 		}
 		rows, err := run(dir)
 		if err != nil {
@@ -121,15 +121,32 @@ func items(dir string) (all []row, err error) {
 	return all, nil
 }
 
-// products makes the buck of one body of ever more triangles.
-func products(dir string) (all []row, err error) {
+// products makes the buck of one body of ever more triangles, at quality draft.
+func products(dir string) ([]row, error) {
+	return lumps(dir, func(path, name string) (row, error) {
+		return measure(dir, "buckwright", "make", path, "-o", filepath.Join(dir, name), "--quality", "draft", "--parts", "buck")
+	})
+}
+
+// checks judges a kit of one body of ever more triangles.
+func checks(dir string) ([]row, error) {
+	return lumps(dir, func(path, _ string) (row, error) { return measure(dir, "buckwright", "check", path) })
+}
+
+// lumps runs something on kits of one body of ever more triangles.
+func lumps(dir string, run func(path, name string) (row, error)) (all []row, err error) {
 	for _, around := range []int{32, 100, 316, 1000} {
-		name := fmt.Sprintf("product-%d.stl", around)
-		n, err := lump(filepath.Join(dir, name), around)
+		name := fmt.Sprint("product-", around)
+		n, err := lump(filepath.Join(dir, name+".stl"), around)
 		if err != nil {
 			return nil, err
 		}
-		r, err := kit(dir, fmt.Sprint("product-", around), fmt.Sprintf("kit: lump\nitems:\n  - {name: lump, depth: 20, mass: 60, shape: {mesh: {file: %s}}}\n", name), "--parts", "buck")
+		path := filepath.Join(dir, name+".yaml")
+		text := fmt.Sprintf("kit: lump\nitems:\n  - {name: lump, depth: 20, mass: 60, shape: {mesh: {file: %s.stl}}}\n", name)
+		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+			return nil, err
+		}
+		r, err := run(path, name)
 		if err != nil {
 			return nil, err
 		}
