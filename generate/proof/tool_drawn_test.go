@@ -81,21 +81,24 @@ func (k pocketed) outOf(top float64) zone {
 }
 
 // isDrawn holds the pocket of a part, seen along a pull, to its drawing below top,
-// away from holes of a width, if it has some, and from another zone.
+// away from holes of a width, if it has some, and from a zone.
 func (k pocketed) isDrawn(t *testing.T, m *made, part string, drawn Pocket, pull Vec, top, holes float64, out zone) {
 	t.Helper()
-	b := m.body(t, part)
-	away := anyOf(k.outOf(top), out)
-	seen := b.Seen(pull)
-	surface := b.Part(func(i int, f Tri) bool {
-		mid := f.Mid()
-		return seen[i] && lowest(f) < top && !k.outOf(mid[2])(mid)
-	})
+	b, away := m.body(t, part), anyOf(k.outOf(top), out)
+	var around []Tri
+	for _, f := range b.Facets {
+		if mid := f.Mid(); lowest(f) < top && !k.outOf(mid[2])(mid) {
+			around = append(around, f)
+		}
+	}
+	near := &Body{around, b.Tree}
 	if holes > 0 {
-		all := NewHoles(b, m.zone(t, part, pull), pull, math.Inf(1), holes)
+		all := NewHoles(near, NewZone(near, pull), pull, math.Inf(1), holes)
 		away = anyOf(away, func(p Vec) bool { return all.By(p, holes/2+0.1) })
 	}
-	m.isDrawn(t, part, surface, drawn.Dist, drawn.Features(2*onEach, top), away, 0.15)
+	seen := near.Seen(pull)
+	surface := NewBody(around).Part(func(i int, _ Tri) bool { return seen[i] })
+	m.isDrawn(t, part, surface, drawn.Dist, drawn.Features(onEach*7/4, top), away, 0.15)
 }
 
 func nothing(Vec) bool { return false }
