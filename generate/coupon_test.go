@@ -76,7 +76,7 @@ func newCouponBench(t *testing.T) couponBench {
 		t.Fatal(err)
 	}
 	for _, p := range pieces {
-		b.pieces[p.Name], b.fields[p.Name] = p.Mesh, mesh.CleanField(p.Mesh)
+		b.pieces[p.Name], b.fields[p.Name] = p.Mesh, mesh.CleanField(p.Mesh, 0)
 	}
 	return b
 }

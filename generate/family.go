@@ -96,10 +96,10 @@ func newCavity(ctx context.Context, items []*item, group []int, d *fit.Dims, o m
 	if err != nil {
 		return c, err
 	}
-	c.mesh, c.under = m, mesh.CleanField(m)
+	c.mesh, c.under = m, mesh.CleanField(m, o.Tol)
 	c.field = c.under
 	if c.step != 0 {
-		c.field = mesh.CleanField(m.Transform(geom.Translate(geom.V(0, 0, c.step))))
+		c.field = mesh.CleanField(m.Transform(geom.Translate(geom.V(0, 0, c.step))), o.Tol)
 	}
 	return c, nil
 }

@@ -86,7 +86,7 @@ func roundedPlug(ctx context.Context, l *solid.Layout, fam family, o mesh.Option
 	if err != nil {
 		return nil, err
 	}
-	return mesh.CleanField(m).Offset(edge), nil
+	return mesh.CleanField(m, o.Tol).Offset(edge), nil
 }
 
 // toPrint maps a finished part to the pose it prints in, not yet on the bed:

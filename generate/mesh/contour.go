@@ -111,28 +111,45 @@ func (o *Options) grid(try int) (octGrid, int32) {
 // contourOnce is one attempt, on one lattice.
 func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, error) {
 	grid, floor := o.grid(try)
-	t := &octree{octGrid: grid, octRules: octRules{sag: 0.8 * o.Tol, tol: o.Tol / 2, floor: floor, smooth: 1}}
+	t := &octree{octGrid: grid, octRules: octRules{sag: 0.8 * o.Tol, tol: o.Tol / 2, floor: floor, blind: 1, soft: try == 0}}
 	if err := t.build(ctx, s, o.Workers); err != nil {
 		return nil, err
 	}
 	o.Progress(0.3)
 	t.balance()
-	r := &refiner{octree: t, limit: 0.8 * o.Tol, workers: o.Workers}
+	r := &refiner{octree: t, skeleton: newOctSkeleton(t), limit: 0.8 * o.Tol, workers: o.Workers}
+	for range contourUntie {
+		m, err := contourRefined(ctx, r, o)
+		if !errors.Is(err, errContourKnots) {
+			return m, err
+		}
+	}
+	return nil, errContourKnots
+}
+
+// contourUntie is how often cells are split again because divided triangles cross.
+const contourUntie = 4
+
+var errContourKnots = errors.New("mesh: triangles cross that were divided")
+
+// contourRefined makes a mesh from the tree as far as it is split, and further.
+func contourRefined(ctx context.Context, r *refiner, o Options) (*Mesh, error) {
 	full, err := r.run(ctx)
 	if err != nil {
 		return nil, err
 	}
 	o.Progress(0.6)
 	full.levels()
-	return contourThin(ctx, full, o)
+	return contourThin(ctx, full, o, r)
 }
 
 // contourThin drops the triangles that are not needed. Where that makes triangles
-// cross, the vertices nearby are kept and it begins anew.
-func contourThin(ctx context.Context, s *splitter, o Options) (*Mesh, error) {
+// cross, the vertices nearby are kept and it begins anew; where they did already,
+// cells are split and the mesh must be made again (errContourKnots).
+func contourThin(ctx context.Context, s *splitter, o Options, r *refiner) (*Mesh, error) {
 	locked := make([]bool, len(s.out.V))
 	around := 4 * o.Tol
-	for range 6 {
+	for try := range 6 {
 		h := newThinner(s)
 		h.locked = locked
 		if err := h.run(ctx, o.Workers, 0.9*o.Tol); err != nil {
@@ -143,6 +160,9 @@ func contourThin(ctx context.Context, s *splitter, o Options) (*Mesh, error) {
 		m := h.mesh()
 		if m.Check() == nil {
 			return h.evened(m, s.round), nil
+		}
+		if try == 0 && r.soft && r.untie(s) {
+			return nil, errContourKnots
 		}
 		if !h.lockAt(m, around) {
 			break

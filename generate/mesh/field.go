@@ -17,29 +17,34 @@ type MeshField struct {
 	bounds geom.Box   // of the mesh
 	rough  bool       // parts of the mesh may lie inside the solid
 	bend   fieldBend  // the sharpest anywhere
+	off    float64    // mm, that the mesh may be off what it stands for
 }
 
 // fieldTri is what a triangle knows of its neighbours. Edge i runs from corner
 // i to corner i+1.
 type fieldTri struct {
 	v    [3]int32
-	next [3]int32 // place of the triangle across each edge, -1 if not exactly one
-	bend fieldBend
+	next [3]int32     // place of the triangle across each edge, -1 if not exactly one
+	bend [3]fieldBend // at each edge
 }
 
 // CleanField is the field of a closed mesh whose triangles face out and do not
 // cross each other, such as Contour makes. The side is told by the angle-weighted
 // pseudonormal at the closest point, which is exact for such a mesh (Baerentzen
 // and Aanaes 2005). For any other mesh use Field.
-func CleanField(m *Mesh) *MeshField { return newMeshField(m, NewBVH(m)) }
+// off is how far, in mm, m may be from the smooth surface that it stands for; 0 if
+// that is not known.
+func CleanField(m *Mesh, off float64) *MeshField { return newMeshField(m, NewBVH(m), off) }
 
-func newMeshField(m *Mesh, bvh *BVH) *MeshField {
-	f := &MeshField{bvh: bvh, bounds: m.Bounds()}
+func newMeshField(m *Mesh, bvh *BVH, off float64) *MeshField {
+	f := &MeshField{bvh: bvh, bounds: m.Bounds(), off: off}
 	f.link(m)
 	f.corner = fieldCorners(m)
 	for k := range f.facets {
-		f.facets[k].bend = f.bendAt(k)
-		f.bend.join(f.facets[k].bend)
+		f.facets[k].bend = f.bendsAt(k)
+		for _, b := range f.facets[k].bend {
+			f.bend.join(b)
+		}
 	}
 	return f
 }

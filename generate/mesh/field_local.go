@@ -10,7 +10,7 @@ import (
 
 // fieldList is the most triangles that are looked at for a list, and fieldLong
 // the most on it; beyond it the tree is quicker.
-const fieldList, fieldLong = 600, 120
+const fieldList, fieldLong = 1500, 400
 
 // fieldLocal is a mesh field inside a ball: either the few triangles that can be
 // closest to a point of it, or, where tris is nil, the whole field.

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -69,32 +70,60 @@ func (o fieldOffset) shorten(b geom.Ball, d float64) sdf.Solid {
 
 // Cell is the largest cell that follows the surface to within tol mm.
 func (o fieldOffset) Cell(tol float64) float64 {
-	bend, turn := o.near.bends()
-	return bend.cell(tol, o.r, 2*turn)
+	b := o.near.bends()
+	return b.cell(tol, o.r, 2*b.turn)
 }
 
 // Creased reports whether the offset surface may have sharp edges: those of the
 // mesh, and those where surfaces from different sides, or from a curve tighter
 // than the offset, run into each other.
 func (o fieldOffset) Creased() bool {
-	bend, turn := o.near.bends()
-	return bend.creaseOut || bend.creaseIn || turn > float64(fieldCrease) || bend.radius(o.r) < fieldFine
+	b := o.near.bends()
+	if b.creaseOut || b.creaseIn || b.radius(o.r) < fieldFine {
+		return true
+	}
+	return b.turn > float64(fieldCrease) && !(b.whole && b.turn <= float64(fieldTurn))
 }
 
-// bends is how the triangles turn, and the largest angle between their normals
-// and that of the nearest.
-func (l fieldLocal) bends() (bend fieldBend, turn float64) {
+// fieldBends is how the triangles of a list turn.
+type fieldBends struct {
+	fieldBend         // at edges that both have their triangles on the list
+	turn      float64 // radians, most between the normals of one and of the nearest
+	whole     bool    // the triangles hang together over edges
+}
+
+// bends looks at the triangles of the list. Where a fold is the nearest to a point
+// of the ball, so are the triangles on both sides of it.
+func (l fieldLocal) bends() fieldBends {
 	if l.tris == nil {
-		return l.f.bend, math.Pi
+		return fieldBends{fieldBend: l.f.bend, turn: math.Pi}
 	}
+	var out fieldBends
+	var room [fieldLong]int32
+	place := room[:0]
 	first := l.f.bvh.tris[l.tris[0].k].n
 	for _, t := range l.tris {
-		bend.join(l.f.facets[t.k].bend)
+		place = append(place, t.k)
 		if tri := &l.f.bvh.tris[t.k]; tri.width() > fieldThin {
-			turn = max(turn, fieldAngle(first, tri.n))
+			out.turn = max(out.turn, fieldAngle(first, tri.n))
 		}
 	}
-	return bend, turn
+	slices.Sort(place)
+	sides, left := NewJoined(len(place)), len(place)
+	for i, k := range place {
+		for e, o := range l.f.facets[k].next {
+			j, found := slices.BinarySearch(place, o)
+			if !found {
+				continue
+			}
+			out.join(l.f.facets[k].bend[e])
+			if sides.Join(int32(i), int32(j)) {
+				left--
+			}
+		}
+	}
+	out.whole = left == 1
+	return out
 }
 
 // fieldThin is the width, in mm, below which the normal of a triangle tells
@@ -128,6 +157,13 @@ const (
 
 	// fieldFine and fieldCoarse bound the cell of anything but planes, in mm.
 	fieldFine, fieldCoarse = 0.25, 1.5
+
+	// fieldLeast is the least curvature, 1/mm, of what is not plane.
+	fieldLeast = 1e-3
+
+	// fieldTurn is by how much a surface without a fold may turn before sides of
+	// it may meet when it is moved by less than its radius: well under half a turn.
+	fieldTurn = 75 * geom.Degree
 )
 
 // cell is the largest cell that keeps the sag of a chord within tol on the
@@ -162,13 +198,12 @@ func (b fieldBend) radius(r float64) float64 {
 	return radius
 }
 
-// bendAt measures the folds at the edges of the triangle at k. The curvature of
+// bendsAt measures the folds at the edges of the triangle at k. The curvature of
 // a fold is its angle over the distance between the middles of its facets.
-func (f *MeshField) bendAt(k int) fieldBend {
-	var b fieldBend
+func (f *MeshField) bendsAt(k int) (out [3]fieldBend) {
 	t := &f.bvh.tris[k]
 	if t.width() <= fieldThin {
-		return b
+		return out
 	}
 	edges := [3]geom.Vec{t.ab, t.ac.Sub(t.ab), t.ac.Scale(-1)}
 	for e, o := range f.facets[k].next {
@@ -177,21 +212,30 @@ func (f *MeshField) bendAt(k int) fieldBend {
 		}
 		u := &f.bvh.tris[o]
 		angle := fieldAngle(t.n, u.n)
-		out := t.n.Cross(u.n).Dot(edges[e]) > 0
-		width := (fieldArea(t) + fieldArea(u)) / edges[e].Len() * 2 / 3
+		convex := t.n.Cross(u.n).Dot(edges[e]) > 0
+		curve := f.curvature(angle, 2*fieldArea(t)/edges[e].Len(), 2*fieldArea(u)/edges[e].Len())
 		switch sharp := angle > float64(fieldCrease); {
 		case angle < 1e-6:
-		case sharp && out:
-			b.creaseOut = true
+		case sharp && convex:
+			out[e].creaseOut = true
 		case sharp:
-			b.creaseIn = true
-		case out:
-			b.out = max(b.out, angle/width)
+			out[e].creaseIn = true
+		case convex:
+			out[e].out = curve
 		default:
-			b.in = max(b.in, angle/width)
+			out[e].in = curve
 		}
 	}
-	return b
+	return out
+}
+
+// curvature is that of a fold between two facets of heights g and h over it. Of
+// its angle, what their corners' being off the surface may make is taken away.
+func (f *MeshField) curvature(angle, g, h float64) float64 {
+	if f.off == 0 {
+		return 3 * angle / (g + h)
+	}
+	return max(fieldLeast, 2*(angle-2*f.off*(1/g+1/h))/(g+h))
 }
 
 func fieldArea(t *bvhTri) float64 { return t.ab.Cross(t.ac).Len() / 2 }

@@ -19,9 +19,9 @@ func TestFieldOfBox(t *testing.T) {
 	lo, hi := geom.V(-5, -10, 2), geom.V(7, 12, 30)
 	m := bvhBox(lo, hi)
 	dirty := &MeshField{}
-	*dirty = *CleanField(m)
+	*dirty = *CleanField(m, 0)
 	dirty.wind = NewWinding(m, dirty.bvh)
-	for _, f := range []*MeshField{CleanField(m), Field(m), dirty} {
+	for _, f := range []*MeshField{CleanField(m, 0), Field(m), dirty} {
 		r := rand.New(rand.NewPCG(11, 12))
 		for range 3000 {
 			p := bvhPoint(r, m.Bounds().Grow(8))
@@ -35,7 +35,7 @@ func TestFieldOfBox(t *testing.T) {
 // The pseudonormal must agree with the winding number on a closed body.
 func TestSideByPseudonormal(t *testing.T) {
 	m := bvhBlob(40)
-	f := CleanField(m)
+	f := CleanField(m, 0)
 	r := rand.New(rand.NewPCG(13, 14))
 	for range 5000 {
 		p := bvhPoint(r, m.Bounds().Grow(1))
@@ -52,8 +52,8 @@ func fieldSolids() map[string]sdf.Solid {
 	double.join(box)
 	double.join(blob)
 	return map[string]sdf.Solid{
-		"box":           CleanField(box),
-		"blob":          CleanField(blob),
+		"box":           CleanField(box, 0),
+		"blob":          CleanField(blob, 0),
 		"both":          Field(double),
 		"box out 2":     OffsetMesh(box, 2),
 		"box in 2":      Erode(box, 2),
@@ -191,18 +191,18 @@ func TestCellOfSphere(t *testing.T) {
 	}
 	for _, tt := range []struct{ r, tol float64 }{{0, 0.002}, {-15, 0.005}, {0, 0.01}} {
 		want := math.Sqrt(8 * (20 + tt.r) * tt.tol)
-		if got := CleanField(m).Offset(tt.r).(sdf.Resolver).Cell(tt.tol); !(got >= 0.4*want && got <= 1.05*want) {
+		if got := CleanField(m, 0).Offset(tt.r).(sdf.Resolver).Cell(tt.tol); !(got >= 0.4*want && got <= 1.05*want) {
 			t.Errorf("offset %v: Cell(%v) = %v, sphere needs %v", tt.r, tt.tol, got, want)
 		}
 	}
-	flat := sdf.Local(CleanField(bvhBox(geom.Vec{}, geom.V(9, 9, 9))), geom.Ball{C: geom.V(4, 4, 9), R: 1})
+	flat := sdf.Local(CleanField(bvhBox(geom.Vec{}, geom.V(9, 9, 9)), 0), geom.Ball{C: geom.V(4, 4, 9), R: 1})
 	if _, ok := flat.(sdf.HalfSpace); !ok {
 		t.Errorf("the middle of a face is %T", flat)
 	}
 }
 
 func BenchmarkFieldLocal60k(b *testing.B) {
-	f := CleanField(bvhBlob(173))
+	f := CleanField(bvhBlob(173), 0)
 	pts := bvhShell(f.bvh, 1024, 0.3)
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {

@@ -178,12 +178,6 @@ func (s *splitter) put(v int32, l plateau, reach float64) {
 	s.level[v] = append(s.level[v], l)
 }
 
-// sharp reports that a vertex is on a crease or corner.
-func (s *splitter) sharp(v int32) bool {
-	l := s.loopOf(v)
-	return l != nil && l.sharp
-}
-
 // levelRims puts vertices on the flats of their neighbours, where the triangle
 // between them faces as the flat does.
 func (s *splitter) levelRims() {

@@ -65,8 +65,15 @@ type octNode struct {
 	size  int32
 	child int32 // first of eight
 	kind  int8
-	finer bool      // a leaf: touches one of half its size
+	finer bool // a leaf: touches one of half its size
+	octNature
 	solid sdf.Solid // shortened to the cell's ball
+}
+
+// octNature is what is known of the surface in a leaf.
+type octNature struct {
+	planar bool // made of planes
+	smooth bool // one curve, without a crease
 }
 
 // octree is a forest of cells: a box of root cells, each split as the surface asks.
@@ -83,10 +90,11 @@ type octree struct {
 
 // octRules says how far cells are split.
 type octRules struct {
-	sag    float64 // mm, chords across a cell may leave the surface by this
-	tol    float64 // mm, creases may be missed by a fraction of this
-	floor  int32   // least cell for the sake of shape, in finest cells
-	smooth float64 // mm, largest cell where nothing is known of the solid
+	sag   float64 // mm, chords across a cell may leave the surface by this
+	tol   float64 // mm, creases may be missed by a fraction of this
+	floor int32   // least cell for the sake of shape, in finest cells
+	blind float64 // mm, largest cell where nothing is known of the solid
+	soft  bool    // triangles are divided later: cells without a crease may be larger
 }
 
 // build splits every root. Roots are independent, so that workers share them.

@@ -149,6 +149,7 @@ type octLoop struct {
 	want  geom.Vec // where a crease or corner would have it
 
 	sharp  bool       // on a crease or corner
+	smooth bool       // in a cell without a crease
 	planes []qefPlane // the planes of the surface there, if it is made of planes
 	placed bool       // all of these are known
 }

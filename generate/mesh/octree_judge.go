@@ -19,7 +19,7 @@ var octEdges = [12][2]int{
 func (r *octRules) octReach(s sdf.Solid) (reach float64, planar bool) {
 	c, ok := s.(sdf.Resolver)
 	if !ok {
-		return r.smooth, false
+		return r.blind, false
 	}
 	reach = c.Cell(r.sag)
 	return reach, math.IsInf(reach, 1)
@@ -29,16 +29,31 @@ func (r *octRules) octReach(s sdf.Solid) (reach float64, planar bool) {
 // found in it says so: the rule goes by the tightest curve there could be.
 const octTrust = 2.1
 
-// judge tells whether a cell is fine enough (octActive) or must be split.
+// octTurn is how far apart the normals of a smooth cell may be: those of 60 degrees.
+const octTurn = 1
+
+// judge tells whether a cell is fine enough (octActive) or must be split, and
+// notes the nature of one that is.
 func (t *octree) judge(n *octNode) int8 {
-	if _, flat := n.solid.(sdf.HalfSpace); flat || n.size <= t.floor {
+	if _, flat := n.solid.(sdf.HalfSpace); flat {
+		n.planar = true
 		return octActive
 	}
 	reach, planar := t.octReach(n.solid)
-	if float64(n.size)*t.h > octTrust*reach {
+	least, size := n.size <= t.floor, float64(n.size)*t.h
+	if n.planar = planar; !planar {
+		if size > t.softReach(reach) && !least {
+			return octSplit
+		}
+		n.smooth = !sdf.Creased(n.solid)
+	}
+	switch {
+	case least:
+		return octActive
+	case size > octTrust*reach && !(t.soft && n.smooth):
 		return octSplit
 	}
-	c := octProbe{octRules: &t.octRules, solid: n.solid, planar: planar, ball: t.ball(n.min, n.size)}
+	c := octProbe{octRules: &t.octRules, octNature: n.octNature, solid: n.solid, ball: t.ball(n.min, n.size)}
 	c.box = geom.Box{Min: t.at(n.min), Max: t.at(n.min.corner(7, n.size))}
 	if !c.explained() {
 		return octSplit
@@ -49,8 +64,8 @@ func (t *octree) judge(n *octNode) int8 {
 // octProbe looks at one cell on its own.
 type octProbe struct {
 	*octRules
+	octNature
 	solid  sdf.Solid
-	planar bool
 	box    geom.Box
 	ball   geom.Ball
 	p      [8]geom.Vec
@@ -69,6 +84,9 @@ func (c *octProbe) explained() bool {
 		return false
 	}
 	c.edges()
+	if c.soft && c.smooth {
+		return qefSpread(c.planes) <= octTurn
+	}
 	crossed := len(c.planes) > 0
 	c.gather()
 	if len(c.planes) == 0 {
@@ -77,7 +95,7 @@ func (c *octProbe) explained() bool {
 	var v geom.Vec
 	sharp := true
 	if crossed {
-		v, sharp = qefVertex(c.solid, c.planes, c.box, c.planar)
+		v, sharp = c.vertex()
 	} else {
 		v, _ = qefSolve(c.planes, c.box, 1e-3)
 	}
@@ -151,7 +169,7 @@ func (c *octProbe) gather() {
 		}
 		return
 	}
-	if !c.planar && (size <= octSafe || !sdf.Creased(c.solid)) {
+	if !c.planar && (size <= octSafe || c.smooth) {
 		return
 	}
 	for i := range 8 {
@@ -204,4 +222,13 @@ func (c *octProbe) add(q qefPlane) {
 		}
 	}
 	c.planes = append(c.planes, q)
+}
+
+// vertex places the vertex of the cell; sharp tells that sheets meet in it.
+func (c *octProbe) vertex() (v geom.Vec, sharp bool) {
+	if c.soft && c.smooth {
+		v, _ = qefLand(c.solid, qefMass(c.planes))
+		return v, false
+	}
+	return qefVertex(c.solid, c.planes, c.box, c.planar)
 }

@@ -12,13 +12,14 @@ import (
 // that serve it badly, until the mesh is near enough.
 type refiner struct {
 	*octree
-	limit   float64 // mm, distance allowed between mesh and surface
-	workers int
+	skeleton *octSkeleton
+	limit    float64 // mm, distance allowed between mesh and surface
+	workers  int
 }
 
 // run returns the first mesh that is near enough, or that of the finest tree.
 func (r *refiner) run(ctx context.Context) (*splitter, error) {
-	k := newOctSkeleton(r.octree)
+	k := r.skeleton
 	known := 0 // the loops there were at the last survey
 	for round := 0; ; round++ {
 		if err := contourTrace(ctx, k, r.workers); err != nil {
@@ -40,6 +41,11 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 		if err == nil && len(bad) == 0 && known > 0 {
 			bad, err = r.survey(ctx, s, 0)
 		}
+		if err == nil && r.soft && (len(bad) == 0 || round == 8) {
+			if err = s.divide(ctx, r.workers, r.limit); err == nil {
+				bad, err = r.survey(ctx, s, 0)
+			}
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -47,10 +53,7 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 			return s, nil
 		}
 		known = len(k.loops)
-		for _, leaf := range bad {
-			r.halve(leaf, 1+round/2)
-		}
-		r.balance()
+		r.refine(bad, 1+round/2)
 	}
 }
 
@@ -82,7 +85,7 @@ func (s *splitter) unclamp() {
 		}
 	}
 	for {
-		for s.unmeet(moved) {
+		for s.unmeet(moved, func(v int32) geom.Vec { return s.loopOf(v).p }) {
 		}
 		var tris []int32
 		for i, t := range s.out.T {
@@ -109,9 +112,9 @@ func (s *splitter) unclamp() {
 	}
 }
 
-// unmeet puts back the moved vertices that come too near to another vertex,
-// and tells whether there were any.
-func (s *splitter) unmeet(moved []bool) bool {
+// unmeet puts the moved vertices that come too near to another vertex back to
+// where they were, and tells whether there were any.
+func (s *splitter) unmeet(moved []bool, was func(v int32) geom.Vec) bool {
 	at := refineCells{cell: map[[3]int32][]int32{}}
 	for i, m := range moved {
 		if m {
@@ -123,7 +126,7 @@ func (s *splitter) unmeet(moved []bool) bool {
 		for _, i := range at.around(p) {
 			if int(i) != j && moved[i] && s.out.V[i].Dist(p) < 2*gateNear {
 				moved[i] = false
-				s.out.V[i] = s.loopOf(i).p
+				s.out.V[i] = was(i)
 				found = true
 			}
 		}
@@ -193,6 +196,45 @@ func (g *gate) tangled(tris []int32) []int32 {
 	return bad
 }
 
+// untie splits the leaves at triangles that were divided and cross others now, and
+// tells whether there were any.
+func (r *refiner) untie(s *splitter) bool {
+	var out []int32
+	seen := map[int32]bool{}
+	for _, i := range newGate(s.out).tangled(s.changed()) {
+		out = r.coarsest(s, i, seen, out)
+	}
+	r.refine(out, 1)
+	return len(out) > 0
+}
+
+// refine splits leaves, levels deep.
+func (r *refiner) refine(leaves []int32, levels int) {
+	for _, leaf := range leaves {
+		r.halve(leaf, levels)
+	}
+	r.balance()
+}
+
+// coarsest adds the largest leaves at triangle i that have not been seen.
+func (r *refiner) coarsest(s *splitter, i int32, seen map[int32]bool, out []int32) []int32 {
+	t := s.piece(int(i))
+	var most int32
+	for _, v := range t {
+		if l := s.loopOf(v); l != nil {
+			most = max(most, r.nodes[l.leaf].size)
+		}
+	}
+	for _, v := range t {
+		l := s.loopOf(v)
+		if l != nil && r.nodes[l.leaf].size == most && most > 1 && !seen[l.leaf] {
+			seen[l.leaf] = true
+			out = append(out, l.leaf)
+		}
+	}
+	return out
+}
+
 // survey lists the leaves to split: the largest at each triangle that is too far
 // from the surface. It looks at triangles with a loop from number known on.
 func (r *refiner) survey(ctx context.Context, s *splitter, known int) ([]int32, error) {
@@ -210,26 +252,9 @@ func (r *refiner) survey(ctx context.Context, s *splitter, known int) ([]int32, 
 			bad = append(bad, l.leaf)
 		}
 	}
-	for i, t := range s.out.T {
-		if !far[i] {
-			continue
-		}
-		var most int32
-		for _, v := range t {
-			if l := s.loopOf(v); l != nil {
-				most = max(most, r.nodes[l.leaf].size)
-			}
-		}
-		for _, v := range t {
-			l := s.loopOf(v)
-			if l == nil {
-				continue
-			}
-			leaf := l.leaf
-			if r.nodes[leaf].size == most && most > 1 && !seen[leaf] {
-				seen[leaf] = true
-				bad = append(bad, leaf)
-			}
+	for i := range s.out.T {
+		if far[i] {
+			bad = r.coarsest(s, int32(i), seen, bad)
 		}
 	}
 	return bad, nil
@@ -237,7 +262,7 @@ func (r *refiner) survey(ctx context.Context, s *splitter, known int) ([]int32, 
 
 // fresh reports that triangle i has a corner in a loop from number known on.
 func (s *splitter) fresh(i, known int) bool {
-	for _, v := range s.out.T[i] {
+	for _, v := range s.piece(i) {
 		if int(v) < len(s.loop) && int(s.loop[v]) >= known {
 			return true
 		}
@@ -245,10 +270,31 @@ func (s *splitter) fresh(i, known int) bool {
 	return known == 0
 }
 
+// piece is triangle i, or what it was a piece of before it was divided.
+func (s *splitter) piece(i int) [3]int32 {
+	if s.origin != nil {
+		return s.origin[i]
+	}
+	return s.out.T[i]
+}
+
+// divides reports that triangle i can be left to be divided: there is no crease
+// in the cells of its corners.
+func (r *refiner) divides(s *splitter, i int) bool {
+	for _, v := range s.out.T[i] {
+		if l := s.loopOf(v); l != nil && !l.smooth {
+			return false
+		}
+	}
+	return r.soft
+}
+
 // far samples triangle i and tells whether it leaves the surface.
 func (r *refiner) far(s *splitter, i int) bool {
-	t := s.out.T[i]
-	if r.onPlane(s, t) {
+	if r.onPlane(s, s.piece(i)) {
+		return false
+	}
+	if s.origin == nil && r.divides(s, i) {
 		return false
 	}
 	a, b, c := s.out.Corners(i)

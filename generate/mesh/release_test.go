@@ -25,7 +25,7 @@ func releaseSlow(f *MeshField, y geom.Vec, alpha geom.Angle, most float64) float
 
 func TestReleaseAgainstDefinition(t *testing.T) {
 	m := bvhBlob(14)
-	f := CleanField(m)
+	f := CleanField(m, 0)
 	for _, alpha := range []geom.Angle{0, 1 * geom.Degree, 5 * geom.Degree, 30 * geom.Degree} {
 		s := f.Release(0, alpha).(*release)
 		r := rand.New(rand.NewPCG(19, 20))
@@ -59,7 +59,7 @@ func TestReleaseOfOneTriangle(t *testing.T) {
 		if i%5 == 0 {
 			y.X, y.Y = a.X, a.Y
 		}
-		f := CleanField(&Mesh{V: []geom.Vec{a, b, c}, T: [][3]int32{{0, 1, 2}}})
+		f := CleanField(&Mesh{V: []geom.Vec{a, b, c}, T: [][3]int32{{0, 1, 2}}}, 0)
 		alpha := geom.Angle(r.Float64()) * 60 * geom.Degree
 		got, want := f.Release(0, alpha).(*release).sweep(y), releaseSlow(f, y, alpha, 2000)
 		if math.Abs(got-want) > 1e-6 {
@@ -101,7 +101,7 @@ func TestReleaseInsideIsABound(t *testing.T) {
 	s := ReleaseMesh(bvhBlob(16), 0.5, 3*geom.Degree)
 	r := rand.New(rand.NewPCG(23, 24))
 	for range 400 {
-		p, q := bvhPoint(r, CleanField(bvhBlob(8)).Bounds().Grow(4)), geom.Vec{}
+		p, q := bvhPoint(r, CleanField(bvhBlob(8), 0).Bounds().Grow(4)), geom.Vec{}
 		d := s.Dist(p)
 		for range 20 {
 			q = inBall(r, geom.Ball{C: p, R: math.Abs(d) * 0.999}, 1)
@@ -130,7 +130,7 @@ func TestReleaseHasNoUndercut(t *testing.T) {
 }
 
 func BenchmarkRelease60k(b *testing.B) {
-	f := CleanField(bvhBlob(173))
+	f := CleanField(bvhBlob(173), 0)
 	s := f.Release(1, 3*geom.Degree)
 	pts := bvhShell(f.bvh, 4096, 5)
 	b.ReportAllocs()
@@ -141,7 +141,7 @@ func BenchmarkRelease60k(b *testing.B) {
 
 // One cell of a mesher: shorten the field near the surface, then ask eight corners.
 func BenchmarkReleaseLocal60k(b *testing.B) {
-	f := CleanField(bvhBlob(173))
+	f := CleanField(bvhBlob(173), 0)
 	s := f.Release(1, 3*geom.Degree)
 	r := rand.New(rand.NewPCG(7, 8))
 	var pts []geom.Vec

@@ -12,7 +12,7 @@ import (
 func Field(m *Mesh) *MeshField {
 	h := Heal(m)
 	bvh := NewBVH(h)
-	f := newMeshField(h, bvh)
+	f := newMeshField(h, bvh, 0)
 	unfit := f.ragged() || f.pinched()
 	// Exact, as pseudonormals fail where triangles cross through a corner, too.
 	f.rough = len(repairCrossings(bvh, h, 1)) > 0 || !unfit && newGate(h).crossings() != nil

@@ -24,7 +24,10 @@ type splitter struct {
 	out     *Mesh
 	at      []int32 // vertex of each loop
 	loop    []int32 // loop of each of the first vertices
+	crease  []bool  // of the first vertices, whether they are on a crease or corner
 	level   [][]plateau
+	moved   []bool     // the first vertices, when divided: put on the surface
+	origin  [][3]int32 // of each triangle, once divided: the corners of what it is a piece of
 }
 
 // round puts p on the grid.
@@ -59,7 +62,7 @@ func (s *splitter) cross(e *octEdge) {
 	solid := s.solid(e.owner)
 	p := qefRoot(solid, a, b, c.value[e.corner[0]], c.value[e.corner[1]])
 	e.x = qefPlane{p, qefNormal(solid, p)}
-	_, e.planar = s.tree.octReach(solid)
+	e.planar = s.tree.nodes[e.owner].planar
 	d := b.Sub(a).Scale(min(splitMargin/b.Dist(a), 0.125))
 	p = p.Max(a.Add(d)).Min(b.Sub(d))
 	e.at = s.round(p)
@@ -73,7 +76,7 @@ func (s *splitter) settle(i int) {
 		planes[j] = s.edges[e].x
 	}
 	n := &s.tree.nodes[l.leaf]
-	c := octProbe{octRules: &s.tree.octRules, solid: n.solid, planes: planes, box: s.box(l.leaf).Grow(-splitMargin)}
+	c := octProbe{octRules: &s.tree.octRules, octNature: n.octNature, solid: n.solid, planes: planes, box: s.box(l.leaf).Grow(-splitMargin)}
 	c.ball = s.tree.ball(n.min, n.size)
 	if s.crowded(i) {
 		l.p = s.round(qefMass(planes).Max(c.box.Min).Min(c.box.Max))
@@ -81,12 +84,10 @@ func (s *splitter) settle(i int) {
 		return
 	}
 	if _, flat := n.solid.(sdf.HalfSpace); !flat {
-		_, c.planar = s.tree.octReach(n.solid)
 		c.gather()
-	} else {
-		c.planar = true
 	}
-	v, sharp := qefVertex(n.solid, c.planes, c.box, c.planar)
+	v, sharp := c.vertex()
+	l.smooth = c.soft && c.smooth
 	if !v.Finite() {
 		v = qefMass(planes)
 	}
@@ -140,8 +141,28 @@ func (s *splitter) triangles() error {
 			return err
 		}
 	}
+	s.creases()
 	return nil
 }
+
+// creases notes which vertices are on a crease: those of cells that say so, and
+// between two such cells those on a face where it is crossed at an angle.
+func (s *splitter) creases() {
+	s.crease = make([]bool, len(s.out.V))
+	for v, i := range s.loop {
+		s.crease[v] = s.loops[i].sharp
+	}
+	const bent = 0.98 // cosine of 11 degrees
+	for i := range s.segs {
+		if g := &s.segs[i]; g.axis != octGone && g.mid != octNone {
+			x, y := &s.edges[g.edge[0]].x, &s.edges[g.edge[1]].x
+			s.crease[g.mid] = s.loops[g.vertex[0]].sharp && s.loops[g.vertex[1]].sharp && x.n.Dot(y.n) < bent
+		}
+	}
+}
+
+// sharp reports that a vertex is on a crease or corner.
+func (s *splitter) sharp(v int32) bool { return int(v) < len(s.crease) && s.crease[v] }
 
 // loopOf is the loop of vertex v, nil for a vertex on an edge or a face.
 func (s *splitter) loopOf(v int32) *octLoop {

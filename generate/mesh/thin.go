@@ -59,12 +59,9 @@ func newThinner(s *splitter) *thinner {
 	n := len(s.out.V)
 	h := &thinner{
 		v: s.out.V, t: append([][3]int32(nil), s.out.T...), dead: make([]bool, len(s.out.T)),
-		planes: s.planes(), sharp: make([]bool, n), locked: make([]bool, n),
+		planes: s.planes(), sharp: append(slices.Clone(s.crease), make([]bool, n-len(s.crease))...), locked: make([]bool, n),
 		pts: make([][]geom.Vec, len(s.out.T)), look: s.tree.look(),
 		within: -1, dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int64, n),
-	}
-	for v := range s.loop {
-		h.sharp[v] = s.loopOf(int32(v)).sharp
 	}
 	h.fan = thinFans(n, h.t)
 	h.slabs()

@@ -324,7 +324,14 @@ func (c complement) Dist(p geom.Vec) float64           { return -c.s.Dist(p) }
 func (c complement) Bounds() geom.Box                  { return geom.Everywhere() }
 func (c complement) ExactOutside() bool                { return exactInside(c.s) }
 func (c complement) ExactInside() bool                 { return exactOutside(c.s) }
-func (c complement) Cell(tol float64) float64          { return c.bends().cell(tol) }
 func (c complement) bends() bends                      { return bendsOf(c.s).flip() }
 func (c complement) Local(b geom.Ball) Solid           { return c.Near(b, 0) }
 func (c complement) Near(b geom.Ball, m float64) Solid { return Complement(Near(c.s, b, m)) }
+
+// Cell is that of the same surface seen from the other side.
+func (c complement) Cell(tol float64) float64 {
+	if r, ok := c.s.(Resolver); ok {
+		return r.Cell(tol)
+	}
+	return c.bends().cell(tol)
+}

@@ -1,0 +1,332 @@
+package mesh
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"buckwright/generate/geom"
+)
+
+// Where no crease can be, cells are larger than a chord may be: the triangles
+// there are divided across the curve afterwards, and stay long along it.
+
+const (
+	// divideSoft is how much larger a cell may be where no crease can be than
+	// the chord rule asks.
+	divideSoft = 4
+
+	// divideArc is the largest such cell as a part of the radius of the curve: a
+	// quarter circle is seen by three cells or more.
+	divideArc = 1
+
+	// divideShare of the distance that is allowed between mesh and surface is
+	// taken up by the middles of edges: triangles sag more in their middle.
+	divideShare = 0.7
+
+	divideRounds = 6
+	divideStray  = 0.25 // of a cell that a vertex in it may be off the surface
+	divideLeast  = 0.05 // mm: shorter edges are not divided
+	divideFacing = 0.5  // cosine of 60 degrees: what the surface may turn within a cell
+)
+
+// softReach is the largest cell, in mm, for a curve that the chord rule gives
+// cells of reach to, when its triangles are divided later: sag = reach²/(8 radius).
+func (r *octRules) softReach(reach float64) float64 {
+	if !r.soft {
+		return octTrust * reach
+	}
+	radius := reach * reach / (8 * r.sag)
+	return max(octTrust*reach, min(divideSoft*reach, divideArc*radius))
+}
+
+// divider divides the triangles of a splitter.
+type divider struct {
+	*splitter
+	limit float64 // mm, distance allowed between mesh and surface
+}
+
+// divide lands the vertices that are off the surface, and divides edges until
+// triangles are no farther from it than limit. Edges along creases stay.
+func (s *splitter) divide(ctx context.Context, workers int, limit float64) error {
+	s.origin = append([][3]int32(nil), s.out.T...)
+	d := &divider{splitter: s, limit: limit}
+	if err := d.land(ctx, workers); err != nil {
+		return err
+	}
+	fresh := make([]bool, len(s.out.T)) // triangles to look at
+	for i := range fresh {
+		fresh[i] = true
+	}
+	for range divideRounds {
+		var err error
+		if fresh, err = d.round(ctx, workers, fresh); err != nil || fresh == nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// land moves vertices that are off the surface onto it, save those of creases.
+func (d *divider) land(ctx context.Context, workers int) error {
+	was, cell := slices.Clone(d.out.V), d.cells()
+	moved := make([]bool, len(was))
+	err := octChunks(ctx, len(was), workers, func(v int) {
+		look := d.tree.look()
+		if d.splitter.sharp(int32(v)) || !(math.Abs(look.at(was[v])) > d.limit/16) {
+			return
+		}
+		if q, _, ok := look.land(was[v], divideStray*cell[v]); ok {
+			d.out.V[v], moved[v] = d.splitter.round(q), true
+		}
+	})
+	for err == nil && d.unmeet(moved, func(v int32) geom.Vec { return was[v] }) {
+	}
+	d.moved = moved
+	return err
+}
+
+// changed lists the triangles that are not as they were traced.
+func (s *splitter) changed() (out []int32) {
+	for i, t := range s.out.T {
+		for _, v := range t {
+			if int(v) >= len(s.moved) || s.moved[v] {
+				out = append(out, int32(i))
+				break
+			}
+		}
+	}
+	return out
+}
+
+// cells is the size of the cell that each vertex is in, in mm.
+func (d *divider) cells() []float64 {
+	out := make([]float64, len(d.out.V))
+	set := func(v, size int32) { out[v] = float64(size) * d.tree.h }
+	for v, i := range d.loop {
+		set(int32(v), d.tree.nodes[d.loops[i].leaf].size)
+	}
+	for i := range d.edges {
+		if e := &d.edges[i]; e.axis != octGone && e.v != octNone {
+			set(e.v, d.tree.nodes[e.owner].size)
+		}
+	}
+	for i := range d.segs {
+		if g := &d.segs[i]; g.axis != octGone && g.mid != octNone {
+			set(g.mid, g.size)
+		}
+	}
+	return out
+}
+
+// land is the point of the surface next to p, no farther than reach, and its normal.
+func (l *octLook) land(p geom.Vec, reach float64) (q, n geom.Vec, ok bool) {
+	q = p
+	for range 6 {
+		n = l.normal(q)
+		f := l.at(q)
+		if math.Abs(f) < 1e-7 {
+			break
+		}
+		q = q.Sub(n.Scale(f))
+	}
+	return q, n, math.Abs(l.at(q)) < 1e-5 && q.Dist(p) <= reach
+}
+
+// normal is the unit gradient of the field at p.
+func (l *octLook) normal(p geom.Vec) geom.Vec {
+	const d = 1e-5 // mm, as in qefNormal
+	a := l.at(geom.Vec{X: p.X + d, Y: p.Y + d, Z: p.Z + d})
+	b := l.at(geom.Vec{X: p.X + d, Y: p.Y - d, Z: p.Z - d})
+	c := l.at(geom.Vec{X: p.X - d, Y: p.Y + d, Z: p.Z - d})
+	e := l.at(geom.Vec{X: p.X - d, Y: p.Y - d, Z: p.Z + d})
+	return geom.Vec{X: a + b - c - e, Y: a - b + c - e, Z: a - b - c + e}.Unit()
+}
+
+// round divides once, and returns which triangles are new; nil when none is.
+func (d *divider) round(ctx context.Context, workers int, fresh []bool) ([]bool, error) {
+	at := make([]divideEdges, len(d.out.T))
+	err := octChunks(ctx, len(at), workers, func(i int) {
+		if fresh[i] {
+			at[i] = d.measure(i)
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	mid := map[edgeKey]int32{}
+	d.note(mid, at)
+	more := make([]divideEdges, len(d.out.T)) // edges are near enough, but not the middle
+	err = octChunks(ctx, len(at), workers, func(i int) {
+		if fresh[i] {
+			more[i] = d.middle(i, mid)
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	d.note(mid, more)
+	if len(mid) == 0 {
+		return nil, nil
+	}
+	return d.cut(mid), nil
+}
+
+// divideEdges is where the edges of a triangle, from each corner to the next,
+// are to be divided.
+type divideEdges struct {
+	p  [3]geom.Vec
+	ok [3]bool
+}
+
+// note gives the points that were found vertices, each edge one.
+func (d *divider) note(mid map[edgeKey]int32, at []divideEdges) {
+	for i := range at {
+		for k, ok := range at[i].ok {
+			if !ok {
+				continue
+			}
+			c := d.out.T[i]
+			key := edgeOf(c[k], c[(k+1)%3])
+			if _, known := mid[key]; !known {
+				mid[key] = d.vertex(at[i].p[k])
+			}
+		}
+	}
+}
+
+// measure finds the edges of triangle i that sag. Each edge is looked at from the
+// triangle that has its lower vertex first.
+func (d *divider) measure(i int) (out divideEdges) {
+	c := d.out.T[i]
+	look := d.tree.look()
+	for k := range 3 {
+		a, b := c[k], c[(k+1)%3]
+		if a > b || d.creased(a, b) {
+			continue
+		}
+		m := d.out.V[a].Lerp(d.out.V[b], 0.5)
+		if math.Abs(look.at(m)) > divideShare*d.limit {
+			out.p[k], out.ok[k] = d.landed(&look, a, b)
+		}
+	}
+	return out
+}
+
+// middle picks the longest edge of triangle i when no edge of it is divided and
+// it is too far from the surface all the same.
+func (d *divider) middle(i int, mid map[edgeKey]int32) (out divideEdges) {
+	c := d.out.T[i]
+	longest, pick := 0.0, -1
+	for k := range 3 {
+		a, b := c[k], c[(k+1)%3]
+		if _, known := mid[edgeOf(a, b)]; known {
+			return out
+		}
+		if l := d.out.V[a].Dist(d.out.V[b]); l > longest && !d.creased(a, b) {
+			longest, pick = l, k
+		}
+	}
+	look := d.tree.look()
+	if pick >= 0 && d.sags(&look, i) {
+		out.p[pick], out.ok[pick] = d.landed(&look, c[pick], c[(pick+1)%3])
+	}
+	return out
+}
+
+func (d *divider) sags(look *octLook, i int) bool {
+	a, b, c := d.out.Corners(i)
+	for _, p := range triSamples(a, b, c) {
+		if math.Abs(look.at(p)) > d.limit {
+			return true
+		}
+	}
+	return false
+}
+
+// creased reports that an edge may run along a crease: both its ends do.
+func (d *divider) creased(a, b int32) bool {
+	return d.splitter.sharp(a) && d.splitter.sharp(b)
+}
+
+// landed is where the edge from a to b is divided: on the surface by its middle,
+// where that faces as it does at the ends.
+func (d *divider) landed(look *octLook, a, b int32) (geom.Vec, bool) {
+	p, q := d.out.V[a], d.out.V[b]
+	long := p.Dist(q)
+	if long < divideLeast {
+		return p, false
+	}
+	m, n, ok := look.land(p.Lerp(q, 0.5), long/4)
+	for _, v := range [2]int32{a, b} {
+		ok = ok && (d.splitter.sharp(v) || look.normal(d.out.V[v]).Dot(n) > divideFacing)
+	}
+	return d.splitter.round(m), ok
+}
+
+// cut divides the triangles at the vertices on their edges, and tells which are new.
+func (d *divider) cut(mid map[edgeKey]int32) (fresh []bool) {
+	was, origin := d.out.T, d.origin
+	ends := make([]bool, len(d.out.V))
+	for e := range mid {
+		ends[e[0]], ends[e[1]] = true, true
+	}
+	d.out.T, d.origin = make([][3]int32, 0, len(was)+2*len(mid)), make([][3]int32, 0, len(was)+2*len(mid))
+	for i, c := range was {
+		var m [3]int32
+		n := 0
+		for k := range 3 {
+			a, b := c[k], c[(k+1)%3]
+			m[k] = octNone
+			if !ends[a] || !ends[b] {
+				continue
+			}
+			if v, ok := mid[edgeOf(a, b)]; ok {
+				m[k] = v
+				n++
+			}
+		}
+		d.pieces(c, m, n)
+		for len(d.origin) < len(d.out.T) {
+			d.origin = append(d.origin, origin[i])
+			fresh = append(fresh, n > 0)
+		}
+	}
+	return fresh
+}
+
+// pieces adds what a triangle falls into that has n vertices on its edges.
+func (d *divider) pieces(c, mid [3]int32, n int) {
+	for n == 1 && mid[0] == octNone || n == 2 && mid[2] != octNone {
+		c, mid = [3]int32{c[1], c[2], c[0]}, [3]int32{mid[1], mid[2], mid[0]}
+	}
+	add := func(t ...[3]int32) { d.out.T = append(d.out.T, t...) }
+	switch n {
+	case 0:
+		add(c)
+	case 1:
+		add([3]int32{c[0], mid[0], c[2]}, [3]int32{mid[0], c[1], c[2]})
+	case 2:
+		add([3]int32{mid[0], c[1], mid[1]})
+		if d.nearer(c[0], mid[1], mid[0], c[2]) {
+			add([3]int32{c[0], mid[0], mid[1]}, [3]int32{c[0], mid[1], c[2]})
+		} else {
+			add([3]int32{c[0], mid[0], c[2]}, [3]int32{mid[0], mid[1], c[2]})
+		}
+	case 3:
+		add([3]int32{c[0], mid[0], mid[2]}, [3]int32{c[1], mid[1], mid[0]}, [3]int32{c[2], mid[2], mid[1]}, mid)
+	}
+}
+
+// nearer reports that the edge from a to b is nearer to the surface in its middle
+// than that from c to e, or as near and shorter.
+func (d *divider) nearer(a, b, c, e int32) bool {
+	look := d.tree.look()
+	v := d.out.V
+	off := func(p, q geom.Vec) float64 { return math.Abs(look.at(p.Lerp(q, 0.5))) }
+	x, y := off(v[a], v[b]), off(v[c], v[e])
+	if math.Abs(x-y) > d.limit/16 {
+		return x < y
+	}
+	return v[a].Dist(v[b]) <= v[c].Dist(v[e])
+}
