@@ -117,39 +117,22 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 	}
 	o.Progress(0.3)
 	t.balance()
-	r := &refiner{octree: t, skeleton: newOctSkeleton(t), limit: 0.8 * o.Tol, workers: o.Workers}
-	for range contourUntie {
-		m, err := contourRefined(ctx, r, o)
-		if !errors.Is(err, errContourKnots) {
-			return m, err
-		}
-	}
-	return nil, errContourKnots
-}
-
-// contourUntie is how often cells are split again because divided triangles cross.
-const contourUntie = 4
-
-var errContourKnots = errors.New("mesh: triangles cross that were divided")
-
-// contourRefined makes a mesh from the tree as far as it is split, and further.
-func contourRefined(ctx context.Context, r *refiner, o Options) (*Mesh, error) {
+	r := &refiner{octree: t, limit: 0.8 * o.Tol, workers: o.Workers}
 	full, err := r.run(ctx)
 	if err != nil {
 		return nil, err
 	}
 	o.Progress(0.6)
 	full.levels()
-	return contourThin(ctx, full, o, r)
+	return contourThin(ctx, full, o)
 }
 
 // contourThin drops the triangles that are not needed. Where that makes triangles
-// cross, the vertices nearby are kept and it begins anew; where they did already,
-// cells are split and the mesh must be made again (errContourKnots).
-func contourThin(ctx context.Context, s *splitter, o Options, r *refiner) (*Mesh, error) {
+// cross, the vertices nearby are kept and it begins anew.
+func contourThin(ctx context.Context, s *splitter, o Options) (*Mesh, error) {
 	locked := make([]bool, len(s.out.V))
 	around := 4 * o.Tol
-	for try := range 6 {
+	for range 6 {
 		h := newThinner(s)
 		h.locked = locked
 		if err := h.run(ctx, o.Workers, 0.9*o.Tol); err != nil {
@@ -160,9 +143,6 @@ func contourThin(ctx context.Context, s *splitter, o Options, r *refiner) (*Mesh
 		m := h.mesh()
 		if m.Check() == nil {
 			return h.evened(m, s.round), nil
-		}
-		if try == 0 && r.soft && r.untie(s) {
-			return nil, errContourKnots
 		}
 		if !h.lockAt(m, around) {
 			break

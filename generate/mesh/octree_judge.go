@@ -87,11 +87,17 @@ func (c *octProbe) explained() bool {
 	if c.soft && c.smooth {
 		return qefSpread(c.planes) <= octTurn
 	}
-	crossed := len(c.planes) > 0
-	c.gather()
-	if len(c.planes) == 0 {
-		return true
+	crossed := len(c.planes)
+	if crossed > 0 && !c.fits(true) {
+		return false // more planes will not make it fit
 	}
+	c.gather()
+	return len(c.planes) == crossed || c.fits(crossed > 0)
+}
+
+// fits reports that one vertex lies on all planes found. crossed tells that the
+// cell's edges cross the surface.
+func (c *octProbe) fits(crossed bool) bool {
 	var v geom.Vec
 	sharp := true
 	if crossed {

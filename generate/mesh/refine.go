@@ -3,6 +3,7 @@ package mesh
 import (
 	"context"
 	"math"
+	"runtime"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -12,14 +13,13 @@ import (
 // that serve it badly, until the mesh is near enough.
 type refiner struct {
 	*octree
-	skeleton *octSkeleton
 	limit    float64 // mm, distance allowed between mesh and surface
 	workers  int
 }
 
 // run returns the first mesh that is near enough, or that of the finest tree.
 func (r *refiner) run(ctx context.Context) (*splitter, error) {
-	k := r.skeleton
+	k := newOctSkeleton(r.octree)
 	known := 0 // the loops there were at the last survey
 	for round := 0; ; round++ {
 		if err := contourTrace(ctx, k, r.workers); err != nil {
@@ -45,6 +45,9 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 			if err = s.divide(ctx, r.workers, r.limit); err == nil {
 				bad, err = r.survey(ctx, s, 0)
 			}
+			if err == nil && len(bad) == 0 {
+				bad = r.knots(s)
+			}
 		}
 		if err != nil {
 			return nil, err
@@ -53,7 +56,10 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 			return s, nil
 		}
 		known = len(k.loops)
-		r.refine(bad, 1+round/2)
+		for _, leaf := range bad {
+			r.halve(leaf, 1+round/2)
+		}
+		r.balance()
 	}
 }
 
@@ -186,34 +192,24 @@ func (g *gate) tangled(tris []int32) []int32 {
 		}
 	}
 	tree := newGateTree(g, tris)
-	for j := range g.t {
+	met := make([][]int32, len(g.t))
+	_ = octChunks(context.Background(), len(g.t), runtime.GOMAXPROCS(0), func(j int) {
 		tree.meet(int32(j), func(i int32) {
 			if int(i) != j && g.cross(i, int32(j)) {
-				bad = append(bad, i, int32(j))
+				met[j] = append(met[j], i, int32(j))
 			}
 		})
-	}
-	return bad
+	})
+	return append(bad, slices.Concat(met...)...)
 }
 
-// untie splits the leaves at triangles that were divided and cross others now, and
-// tells whether there were any.
-func (r *refiner) untie(s *splitter) bool {
-	var out []int32
+// knots lists the leaves at triangles that were divided and cross others now.
+func (r *refiner) knots(s *splitter) (out []int32) {
 	seen := map[int32]bool{}
 	for _, i := range newGate(s.out).tangled(s.changed()) {
 		out = r.coarsest(s, i, seen, out)
 	}
-	r.refine(out, 1)
-	return len(out) > 0
-}
-
-// refine splits leaves, levels deep.
-func (r *refiner) refine(leaves []int32, levels int) {
-	for _, leaf := range leaves {
-		r.halve(leaf, levels)
-	}
-	r.balance()
+	return out
 }
 
 // coarsest adds the largest leaves at triangle i that have not been seen.

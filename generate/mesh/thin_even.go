@@ -46,8 +46,9 @@ func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec) *Mesh {
 	was := h.v
 	for range 8 {
 		h.v = slices.Clone(was)
+		e := evener{thinner: h, round: round, stale: slices.Repeat([]bool{true}, len(h.t)), gauged: make([]thinError, len(h.t))}
 		for range 3 { // what one move leaves, the next takes up
-			h.even(round)
+			e.even()
 		}
 		out := h.mesh()
 		if out.Check() == nil {
@@ -75,28 +76,45 @@ func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec) *Mesh {
 	return m
 }
 
-// even moves the vertices that gain by it.
-func (h *thinner) even(round func(geom.Vec) geom.Vec) {
-	gauged := make([]thinError, len(h.t))
-	for i := range h.t {
-		if !h.dead[i] {
-			gauged[i] = h.gauge(int32(i))
+// evener moves vertices again and again.
+type evener struct {
+	*thinner
+	round  func(geom.Vec) geom.Vec
+	gauged []thinError
+	stale  []bool // triangles whose corners have moved since they were gauged
+}
+
+// even moves the vertices that gain by it, of those whose surroundings have changed.
+func (e *evener) even() {
+	touched := make([]bool, len(e.v))
+	for i, c := range e.t {
+		if e.dead[i] || !e.stale[i] {
+			continue
+		}
+		e.gauged[i] = e.gauge(int32(i))
+		e.stale[i] = false
+		for _, v := range c {
+			touched[v] = true
 		}
 	}
-	to := make([]geom.Vec, len(h.v))
-	for u := range h.v {
-		if len(h.fan[u]) > 0 && !h.locked[u] {
-			to[u] = h.evenBy(int32(u), gauged)
+	to := make([]geom.Vec, len(e.v))
+	for u := range e.v {
+		if touched[u] && len(e.fan[u]) > 0 && !e.locked[u] {
+			to[u] = e.evenBy(int32(u), e.gauged)
 		}
 	}
-	for u := range h.v {
+	for u := range e.v {
 		if to[u] == (geom.Vec{}) {
 			continue
 		}
-		was := h.v[u]
-		h.v[u] = round(was.Add(to[u]))
-		if !h.harmless(int32(u), gauged) {
-			h.v[u] = was
+		was := e.v[u]
+		e.v[u] = e.round(was.Add(to[u]))
+		if !e.harmless(int32(u), e.gauged) {
+			e.v[u] = was
+			continue
+		}
+		for _, id := range e.fan[u] {
+			e.stale[id] = true
 		}
 	}
 }
