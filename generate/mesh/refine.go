@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"runtime"
+	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -13,8 +14,8 @@ import (
 // that serve it badly, until the mesh is near enough.
 type refiner struct {
 	*octree
-	limit    float64 // mm, distance allowed between mesh and surface
-	workers  int
+	limit   float64 // mm, distance allowed between mesh and surface
+	workers int
 }
 
 // run returns the first mesh that is near enough, or that of the finest tree.
