@@ -43,7 +43,8 @@ func (r *octRules) softReach(reach float64) float64 {
 // divider divides the triangles of a splitter.
 type divider struct {
 	*splitter
-	limit float64 // mm, distance allowed between mesh and surface
+	limit float64     // mm, distance allowed between mesh and surface
+	flats [][]plateau // across an axis, that each vertex is on
 }
 
 // divide lands the vertices that are off the surface, and divides edges until
@@ -53,6 +54,10 @@ func (s *splitter) divide(ctx context.Context, workers int, limit float64) error
 	d := &divider{splitter: s, limit: limit}
 	if err := d.land(ctx, workers); err != nil {
 		return err
+	}
+	d.flats = s.levelsSeen()
+	for v := range d.flats {
+		d.flats[v] = slices.DeleteFunc(d.flats[v], func(l plateau) bool { return !l.holds(s.out.V[v]) })
 	}
 	fresh := make([]bool, len(s.out.T)) // triangles to look at
 	for i := range fresh {
@@ -175,8 +180,9 @@ func (d *divider) round(ctx context.Context, workers int, fresh []bool) ([]bool,
 // divideEdges is where the edges of a triangle, from each corner to the next,
 // are to be divided.
 type divideEdges struct {
-	p  [3]geom.Vec
-	ok [3]bool
+	p    [3]geom.Vec
+	ok   [3]bool
+	flat [3][]plateau // that the points are on
 }
 
 // note gives the points that were found vertices, each edge one.
@@ -190,19 +196,24 @@ func (d *divider) note(mid map[edgeKey]int32, at []divideEdges) {
 			key := edgeOf(c[k], c[(k+1)%3])
 			if _, known := mid[key]; !known {
 				mid[key] = d.vertex(at[i].p[k])
+				d.flats = append(d.flats, at[i].flat[k])
 			}
 		}
 	}
 }
 
-// measure finds the edges of triangle i that sag. Each edge is looked at from the
-// triangle that has its lower vertex first.
+// measure finds the edges of triangle i that sag, and those from a flat into a
+// curve. Each edge is looked at from the triangle that has its lower vertex first.
 func (d *divider) measure(i int) (out divideEdges) {
 	c := d.out.T[i]
 	look := d.tree.look()
 	for k := range 3 {
 		a, b := c[k], c[(k+1)%3]
 		if a > b || d.creased(a, b) {
+			continue
+		}
+		if p, l, ok := d.ends(&look, a, b); ok {
+			out.p[k], out.ok[k], out.flat[k] = p, true, []plateau{l}
 			continue
 		}
 		m := d.out.V[a].Lerp(d.out.V[b], 0.5)
@@ -260,8 +271,34 @@ func (d *divider) landed(look *octLook, a, b int32) (geom.Vec, bool) {
 	m, n, ok := look.land(p.Lerp(q, 0.5), long/4)
 	for _, v := range [2]int32{a, b} {
 		ok = ok && (d.splitter.sharp(v) || look.normal(d.out.V[v]).Dot(n) > divideFacing)
+		for _, l := range d.flats[v] {
+			if l.holds(m) { // it would be rounded onto a flat that has ended
+				m = levelEndBetween(look.at, l, d.out.V[v], m)
+			}
+		}
 	}
 	return d.splitter.round(m), ok
+}
+
+// ends is where on the edge from a to b a flat ends that one of the two is on, if
+// that is well within the edge.
+func (d *divider) ends(look *octLook, a, b int32) (geom.Vec, plateau, bool) {
+	for _, way := range [2][2]int32{{a, b}, {b, a}} {
+		if d.splitter.sharp(way[0]) {
+			continue // the flat ends in the vertex
+		}
+		p, q := d.out.V[way[0]], d.out.V[way[1]]
+		for _, l := range d.flats[way[0]] {
+			if l.holds(q) {
+				continue
+			}
+			end := levelEndBetween(look.at, l, p, q)
+			if end.Dist(p) > endShort && end.Dist(q) > endShort {
+				return end, l, true
+			}
+		}
+	}
+	return geom.Vec{}, plateau{}, false
 }
 
 // cut divides the triangles at the vertices on their edges, and tells which are new.

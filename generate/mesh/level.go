@@ -24,7 +24,7 @@ const (
 	levelStraight = 1e-6 // radians that the normal of a flat may be off its axis
 	levelSame     = 2e-6 // mm: levels no farther apart are one
 	levelReach    = 6e-3 // mm: what a vertex on a crease may be off its flat to be put on it
-	levelEnd      = 1e-7 // mm: where a curve is this far off its flat, the flat has ended
+	levelEnd      = 2e-8 // mm: where a curve is this far off its flat, the flat has ended
 )
 
 // levelOf is the level that a tangent plane shows, if it lies across an axis.
@@ -36,6 +36,11 @@ func levelOf(q qefPlane) (plateau, bool) {
 		}
 	}
 	return plateau{}, false
+}
+
+// holds reports that p is on the level, as near as rounding allows.
+func (l plateau) holds(p geom.Vec) bool {
+	return math.Abs(p.Axis(int(l.axis))-l.at) <= splitQuantum
 }
 
 // plane is the level as a plane through p.

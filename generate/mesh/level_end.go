@@ -14,7 +14,8 @@ import (
 const (
 	endTilt  = 0.9994 // cosine of 2 degrees: what tilts more is the curve
 	endShort = 0.03   // mm: shorter pieces of an edge are not made
-	endReach = 1e-3   // mm: an end of an edge that is off by no more is put on the flat
+	endReach = 1e-3   // mm: an end of an edge that is off by no more is put where the flat ends
+	endLift  = 2e-4   // mm: or straight onto it
 )
 
 // edgeKey names an edge by its ends, the lower first.
@@ -46,16 +47,20 @@ func (h *thinner) endFlats() {
 }
 
 // endAt puts a vertex on the edge from a, on the level l, to b, off it, where
-// the flat ends.
+// the flat ends. Locked vertices stay as they are: triangles crossed there.
 func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 	key := edgeOf(a, b)
-	if _, ok := ends[key]; ok || h.v[b].Axis(int(l.axis)) == snap(l.at) {
+	if _, ok := ends[key]; ok || h.v[b].Axis(int(l.axis)) == snap(l.at) || h.locked[a] || h.locked[b] {
 		return
 	}
 	p := levelEndBetween(h.dist, l, h.v[a], h.v[b])
 	switch q := splitSet(h.v[b], int(l.axis), snap(l.at)); {
 	case q.Dist(h.v[b]) <= endReach:
-		h.putOn(b, q, l)
+		if near := h.endBy(l, b); h.bears(b, near) {
+			h.putOn(b, near, l)
+		} else if q.Dist(h.v[b]) <= endLift {
+			h.putOn(b, q, l)
+		}
 		return
 	case !(p.Dist(h.v[a]) > endShort && p.Dist(h.v[b]) > endShort):
 		return
@@ -77,6 +82,36 @@ func (h *thinner) putOn(v int32, p geom.Vec, l plateau) {
 			h.on[id] = h.planeAt(h.t[id])
 		}
 	}
+}
+
+// endBy is the point next to vertex b, off the level l, where the flat ends on the
+// way from one of its neighbours.
+func (h *thinner) endBy(l plateau, b int32) geom.Vec {
+	best := geom.Vec{X: math.Inf(1)}
+	h.around(b, func(_, w, _ int32) {
+		if h.v[w].Axis(int(l.axis)) != snap(l.at) {
+			return
+		}
+		if p := levelEndBetween(h.dist, l, h.v[w], h.v[b]); p.Dist(h.v[b]) < best.Dist(h.v[b]) {
+			best = p
+		}
+	})
+	return best
+}
+
+// bears reports that vertex v may move to p: its triangles face as they did.
+func (h *thinner) bears(v int32, p geom.Vec) bool {
+	was := h.v[v]
+	defer func() { h.v[v] = was }()
+	for _, id := range h.fan[v] {
+		h.v[v] = was
+		_, before := h.height(h.t[id])
+		h.v[v] = p
+		if s, after := h.height(h.t[id]); s < thinLeast || !thinSame(before, after) || h.on[id] != nil && !h.on[id].holds(p) {
+			return false
+		}
+	}
+	return true
 }
 
 // levelEndBetween is the last point of the flat above or below the line from a to b.

@@ -87,17 +87,16 @@ func (c *octProbe) explained() bool {
 	if c.soft && c.smooth {
 		return qefSpread(c.planes) <= octTurn
 	}
-	crossed := len(c.planes)
-	if crossed > 0 && !c.fits(true) {
-		return false // more planes will not make it fit
+	crossed := len(c.planes) > 0
+	if crossed {
+		if v, _ := c.vertex(); c.strays(v) {
+			return false // more planes will not bring it nearer to these
+		}
 	}
 	c.gather()
-	return len(c.planes) == crossed || c.fits(crossed > 0)
-}
-
-// fits reports that one vertex lies on all planes found. crossed tells that the
-// cell's edges cross the surface.
-func (c *octProbe) fits(crossed bool) bool {
+	if len(c.planes) == 0 {
+		return true
+	}
 	var v geom.Vec
 	sharp := true
 	if crossed {
@@ -111,12 +110,17 @@ func (c *octProbe) fits(crossed bool) bool {
 	if crossed && sharp && math.Abs(c.solid.Dist(v)) > c.tol/4 {
 		return false
 	}
+	return !c.strays(v)
+}
+
+// strays reports that v is too far from one of the planes found.
+func (c *octProbe) strays(v geom.Vec) bool {
 	for _, q := range c.planes {
 		if math.Abs(q.off(v)) > c.slack() {
-			return false
+			return true
 		}
 	}
-	return true
+	return false
 }
 
 // slack is how far the vertex may be from a tangent plane of the cell: planes

@@ -53,6 +53,7 @@ const (
 	thinSpeck = 1e-4     // mm: a vertex no farther off counts as on the surface
 	thinLeast = gateNear // mm: least height of a new triangle
 	thinFan   = 160      // triangles: vertices with more are left
+	thinRim   = 0.1      // mm: the rim of a flat that goes on in a curve may come in by so much
 )
 
 func newThinner(s *splitter) *thinner {

@@ -183,8 +183,13 @@ func (h *thinner) lift(u, w int32) float64 {
 // all that was dropped so far keeps to them.
 func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 	h.fresh = h.fresh[:0]
+	var flat float64 // mm², lost of the flats around u
 	for _, id := range h.fan[u] {
 		c := h.t[id]
+		if h.on[id] != nil {
+			_, n := h.height(c)
+			flat += n.Len() / 2
+		}
 		if c[0] == w || c[1] == w || c[2] == w {
 			continue
 		}
@@ -194,12 +199,15 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 		_, was := h.height(c)
 		c[gateCorner(c, u)] = w
 		s, is := h.height(c)
+		if h.on[id] != nil {
+			flat -= is.Len() / 2
+		}
 		if s < thinLeast || !thinSame(is, was) && !thinSame(is, h.outward(c)) {
 			return false
 		}
 		h.fresh = append(h.fresh, h.freshTri(id, c))
 	}
-	if !h.covers(u, limit) {
+	if flat > thinRim*h.v[u].Dist(h.v[w]) || !h.covers(u, limit) {
 		return false
 	}
 	allowed := limit
