@@ -18,42 +18,38 @@ type refiner struct {
 	workers int
 }
 
+const (
+	refineRounds = 8   // cells are split so often at most
+	refineTraced = 4   // rounds after which triangles are divided, whatever is left
+	refineStrict = 3   // rounds in which the limit is kept to the letter
+	refineSlack  = 1.5 // by which it may be passed later: a few places only creep on along a crease
+)
+
 // run returns the first mesh that is near enough, or that of the finest tree.
 func (r *refiner) run(ctx context.Context) (*splitter, error) {
 	k := newOctSkeleton(r.octree)
+	limit := r.limit
 	known := 0 // the loops there were at the last survey
 	for round := 0; ; round++ {
-		if err := contourTrace(ctx, k, r.workers); err != nil {
+		s, err := r.first(ctx, k)
+		if err != nil {
 			return nil, err
 		}
-		if len(k.loops) == 0 {
-			return nil, errContourEmpty
+		if round == refineStrict {
+			r.limit = refineSlack * limit
 		}
-		r.down = r.index()
-		s := &splitter{octSkeleton: k, quantum: splitQuantum}
-		if err := s.place(ctx, r.workers); err != nil {
-			return nil, err
-		}
-		if err := s.triangles(); err != nil {
-			return nil, err
-		}
-		s.unclamp()
 		bad, err := r.survey(ctx, s, known)
 		if err == nil && len(bad) == 0 && known > 0 {
 			bad, err = r.survey(ctx, s, 0)
 		}
-		if err == nil && r.soft && (len(bad) == 0 || round == 8) {
-			if err = s.divide(ctx, r.workers, r.limit); err == nil {
-				bad, err = r.survey(ctx, s, 0)
-			}
-			if err == nil && len(bad) == 0 {
-				bad = r.knots(s)
-			}
+		if err == nil && r.soft && (len(bad) == 0 || round >= refineTraced) {
+			r.limit = refineSlack * limit
+			bad, err = r.divided(ctx, s, limit)
 		}
 		if err != nil {
 			return nil, err
 		}
-		if len(bad) == 0 || round == 8 {
+		if len(bad) == 0 || round == refineRounds {
 			return s, nil
 		}
 		known = len(k.loops)
@@ -62,6 +58,39 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 		}
 		r.balance()
 	}
+}
+
+// first is the mesh of the tree as it is.
+func (r *refiner) first(ctx context.Context, k *octSkeleton) (*splitter, error) {
+	if err := contourTrace(ctx, k, r.workers); err != nil {
+		return nil, err
+	}
+	if len(k.loops) == 0 {
+		return nil, errContourEmpty
+	}
+	r.down = r.index()
+	s := &splitter{octSkeleton: k, quantum: splitQuantum}
+	if err := s.place(ctx, r.workers); err != nil {
+		return nil, err
+	}
+	if err := s.triangles(); err != nil {
+		return nil, err
+	}
+	s.unclamp()
+	return s, nil
+}
+
+// divided divides the triangles of a first mesh, and lists the leaves to split
+// where that does not do.
+func (r *refiner) divided(ctx context.Context, s *splitter, limit float64) ([]int32, error) {
+	if err := s.divide(ctx, r.workers, limit); err != nil {
+		return nil, err
+	}
+	bad, err := r.survey(ctx, s, 0)
+	if err == nil && len(bad) == 0 {
+		bad = r.knots(s)
+	}
+	return bad, err
 }
 
 // halve splits a leaf, and what of it is active then, levels deep: the few cells
