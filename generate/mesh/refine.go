@@ -19,10 +19,10 @@ type refiner struct {
 }
 
 const (
-	refineRounds = 8   // cells are split so often at most
-	refineTraced = 4   // rounds after which triangles are divided, whatever is left
-	refineStrict = 3   // rounds in which the limit is kept to the letter
-	refineSlack  = 1.5 // by which it may be passed later: a few places only creep on along a crease
+	refineRounds = 8    // cells are split so often at most
+	refineTraced = 4    // rounds after which triangles are divided, whatever is left
+	refineStrict = 3    // rounds in which the limit is kept to the letter
+	refineSlack  = 1.25 // by which it may be passed later, up to the tolerance: a few places only creep on along a crease
 )
 
 // run returns the first mesh that is near enough, or that of the finest tree.
