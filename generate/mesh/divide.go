@@ -17,7 +17,7 @@ const (
 	divideSoft = 4
 
 	// divideArc is the largest such cell as a part of the radius of the curve: a
-	// quarter circle is seen by three cells or more.
+	// quarter circle is seen by two cells or more.
 	divideArc = 1
 
 	// divideShare of the distance that is allowed between mesh and surface is

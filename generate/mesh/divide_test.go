@@ -1,0 +1,82 @@
+package mesh
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// leavesOf counts the cells that a solid is seen by at a tolerance of 0.02 mm.
+func leavesOf(t *testing.T, s sdf.Solid, soft bool) int {
+	t.Helper()
+	o := Options{Tol: 0.02}
+	if err := o.complete(s); err != nil {
+		t.Fatal(err)
+	}
+	grid, floor := o.grid(0)
+	tree := &octree{octGrid: grid, octRules: octRules{sag: 0.8 * o.Tol, tol: o.Tol / 2, floor: floor, blind: 1, soft: soft}}
+	if err := tree.build(context.Background(), s, 1); err != nil {
+		t.Fatal(err)
+	}
+	tree.balance()
+	return len(tree.leaves())
+}
+
+// A long fillet is straight along and curved across: few cells see it, and its
+// triangles are long. The distance is that of a rounded box, written out.
+func TestDivideAcrossTheCurve(t *testing.T) {
+	const x, y, z, r = 60, 20, 15, 5
+	s := sdf.RoundPrism(sdf.Rect(x, y, r), -z, z, r)
+	if fine, soft := leavesOf(t, s, false), leavesOf(t, s, true); !(3*soft <= fine) {
+		t.Errorf("%d cells, %d when triangles are not divided", soft, fine)
+	}
+	m := contourSound(t, s, 0.02)
+	contourNear(t, m, 0.02, func(p geom.Vec) float64 {
+		q := geom.V(math.Abs(p.X)-x+r, math.Abs(p.Y)-y+r, math.Abs(p.Z)-z+r)
+		out := geom.V(max(q.X, 0), max(q.Y, 0), max(q.Z, 0))
+		return out.Len() + min(max(q.X, q.Y, q.Z), 0) - r
+	})
+	if most := 3000; len(m.T) > most {
+		t.Errorf("%d triangles, want %d at most", len(m.T), most)
+	}
+}
+
+// A ball that is a mesh, moved in by half its radius, is known to be smooth and
+// of the radius that is left, though the folds of its facets are no measure of it.
+func TestCurvatureOfAMeshThatIsOff(t *testing.T) {
+	const radius, in, off, tol = 6.0, 3.0, 0.01, 0.02
+	m := contourSound(t, sdf.Ball(geom.Vec{}, radius), off)
+	s := CleanField(m, off).Offset(-in)
+	want := math.Sqrt(8 * (radius - in) * tol) // the sag of a chord is L²/(8 r)
+	r := rand.New(rand.NewPCG(5, 7))
+	smooth, n := 0, 200
+	for range n {
+		at := geom.V(r.NormFloat64(), r.NormFloat64(), r.NormFloat64()).Unit().Scale(radius - in)
+		near := sdf.Local(s, geom.Ball{C: at, R: 0.4})
+		if !sdf.Creased(near) {
+			smooth++
+		}
+		if cell := near.(sdf.Resolver).Cell(tol); !(cell >= want/2 && cell <= 3*want) {
+			t.Errorf("at %v: cells of %.2f mm, want about %.2f", at, cell, want)
+		}
+	}
+	if smooth < 9*n/10 {
+		t.Errorf("%d of %d places are known to be smooth", smooth, n)
+	}
+}
+
+// Faces that come near to each other when they are moved in are not one curve.
+func TestCreaseBetweenTwoFaces(t *testing.T) {
+	m := contourSound(t, sdf.RoundPrism(sdf.Rect(20, 10, 4), -6, 6, 2), 0.01)
+	s := CleanField(m, 0.01).Offset(-5) // the ends of z are 12 apart, the sides of y 20
+	for _, at := range []geom.Vec{geom.V(0, 5, 1), geom.V(15, 0, -1), geom.V(0, -5, 1)} {
+		near := sdf.Local(s, geom.Ball{C: at, R: 1.2})
+		if _, plane := near.(sdf.HalfSpace); plane || !sdf.Creased(near) {
+			t.Errorf("at %v: no crease where a side meets an end (%T)", at, near)
+		}
+	}
+}
