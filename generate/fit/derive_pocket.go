@@ -16,7 +16,6 @@ const (
 	plugEdge   = 1.2   // mm, radius of a plug's edge: the felt is not cut
 	plateThick = 4.0
 	reliefDia  = 2.5
-	mouthEase  = 1.0 // mm that a plug is relieved at the mouth; common practice, no source
 	nestGap    = 0.2
 	supplier   = 0.10 // share that a sheet's gauge varies by; shop guide
 )
@@ -288,7 +287,8 @@ func (b *builder) press() {
 	b.d.Pocket.Plug = r
 	d := &b.d.Press
 	d.Pressure, d.Squeeze = p, b.plug
-	d.EdgeRadius, d.Plate, d.Relief, d.Mouth, d.NestGap = plugEdge, plateThick, reliefDia, mouthEase, nestGap
+	d.EdgeRadius, d.Plate, d.Relief, d.NestGap = plugEdge, plateThick, reliefDia, nestGap
+	d.Mouth = b.d.Pocket.MouthRadius + b.d.Insert.Rim
 	d.Nest = b.k.Press.Nest == params.NestYes || b.k.Press.Nest == params.NestAuto && b.k.Liner.Wrap == params.WrapSkirt
 	d.RimFelt = b.rimFelt()
 	if d.RimFelt > 0 {
@@ -298,7 +298,8 @@ func (b *builder) press() {
 	b.add("press.compression", "compression of the felt under the plugs", "press-tool", "share", Fixed(b.plug), "cp = e(p_press)", srcTool)
 	b.add("r_plug", "plug surface beyond the item", "press-tool", "mm", Fixed(r), "tf (cp - c)", srcTool)
 	b.add("press.stop", "underside of the stops above the rim", "press-tool", "mm", Fixed(d.Stop), "tf (1 - cp) + g on felt, 0 on a bare rim", srcTool)
-	b.add("press.mouth", "a plug is relieved at the mouth by", "press-tool", "mm", Fixed(d.Mouth), "1", srcCP)
+	b.add("press.mouth", "a plug's wall goes straight on where the sheet's mouth opens: at the rim it stands off by as much more", "press-tool", "mm",
+		Fixed(d.Mouth), "mouth_radius + t_rim", srcTool)
 	b.add("nest.gap", "clearance of the nest under the insert", "press-nest", "mm", Fixed(d.NestGap), "0.2", srcTool)
 	b.plugForces()
 }

@@ -142,7 +142,7 @@ func contourThin(ctx context.Context, s *splitter, o Options) (*Mesh, error) {
 		h.endFlats()
 		m := h.mesh()
 		if m.Check() == nil {
-			return h.evened(m, s.round), nil
+			return h.evened(m, s.round, o.Workers), nil
 		}
 		if !h.lockAt(m, around) {
 			break

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -42,11 +43,11 @@ func (h *thinner) gauge(id int32) thinError {
 // the surface lies evenly on both sides of the triangles. Flats stay where they
 // are, to the last bit if they lie across an axis; vertices whose move would do
 // harm stay too.
-func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec) *Mesh {
+func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec, workers int) *Mesh {
 	was := h.v
 	for range 8 {
 		h.v = slices.Clone(was)
-		e := evener{thinner: h, round: round, stale: slices.Repeat([]bool{true}, len(h.t)), gauged: make([]thinError, len(h.t))}
+		e := evener{thinner: h, round: round, workers: workers, stale: slices.Repeat([]bool{true}, len(h.t)), gauged: make([]thinError, len(h.t))}
 		for range 3 { // what one move leaves, the next takes up
 			e.even()
 		}
@@ -79,30 +80,32 @@ func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec) *Mesh {
 // evener moves vertices again and again.
 type evener struct {
 	*thinner
-	round  func(geom.Vec) geom.Vec
-	gauged []thinError
-	stale  []bool // triangles whose corners have moved since they were gauged
+	round   func(geom.Vec) geom.Vec
+	workers int
+	gauged  []thinError
+	stale   []bool // triangles whose corners have moved since they were gauged
 }
 
 // even moves the vertices that gain by it, of those whose surroundings have changed.
 func (e *evener) even() {
+	e.each(len(e.t), func(h *thinner, i int) {
+		if !h.dead[i] && e.stale[i] {
+			e.gauged[i] = h.gauge(int32(i))
+		}
+	})
 	touched := make([]bool, len(e.v))
 	for i, c := range e.t {
-		if e.dead[i] || !e.stale[i] {
-			continue
-		}
-		e.gauged[i] = e.gauge(int32(i))
-		e.stale[i] = false
-		for _, v := range c {
-			touched[v] = true
+		if e.stale[i] {
+			touched[c[0]], touched[c[1]], touched[c[2]] = true, true, true
 		}
 	}
+	clear(e.stale)
 	to := make([]geom.Vec, len(e.v))
-	for u := range e.v {
-		if touched[u] && len(e.fan[u]) > 0 && !e.locked[u] {
-			to[u] = e.evenBy(int32(u), e.gauged)
+	e.each(len(e.v), func(h *thinner, u int) {
+		if touched[u] && len(h.fan[u]) > 0 && !h.locked[u] {
+			to[u] = h.evenBy(int32(u), e.gauged)
 		}
-	}
+	})
 	for u := range e.v {
 		if to[u] == (geom.Vec{}) {
 			continue
@@ -117,6 +120,17 @@ func (e *evener) even() {
 			e.stale[id] = true
 		}
 	}
+}
+
+// each calls job with 0 to n-1, in runs that processors share; h is theirs to ask.
+func (e *evener) each(n int, job func(h *thinner, i int)) {
+	const run = 1024
+	_ = octParallel(context.Background(), (n+run-1)/run, e.workers, func(r int) {
+		own := *e.thinner // its own place in the tree
+		for i := r * run; i < min(n, (r+1)*run); i++ {
+			job(&own, i)
+		}
+	})
 }
 
 // evenBy is by how much to move u: across the triangles that are off, along
