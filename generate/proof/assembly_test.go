@@ -137,17 +137,25 @@ func baseCarries(t *testing.T, m *made) {
 			below++
 		}
 	}
-	// The supports' tops are as far from the sheet everywhere; beside a crease of the
-	// sheet the gap straight up is more.
+	// The supports' tops are as far from the sheet everywhere where they follow it;
+	// beside a crease of the sheet the gap straight up is more.
 	tops := Sample(base.Facets, plenty, func(i int, f Tri) bool {
 		return f.Normal()[2] > 0.9 && lowest(f) > m.fit(t, "ledge")+1 && highest(f) < -3
 	})
 	for _, p := range tops {
-		if insert.Tree.Ray(p.At, up, 0).Dist < 0.25 { // a block's corner may stand beside the pocket
-			carried.Add(insert.Tree.Nearest(p.At, 0.5).Dist, p.At)
+		if insert.Tree.Ray(p.At, up, 0).Dist > 0.25 { // a block's corner may stand beside the pocket
+			continue
 		}
+		h := insert.Tree.Nearest(p.At, 0.5)
+		if along := insert.Tree.Facets[h.Facet].Normal().Dot(p.Normal); along > -0.97 {
+			continue // its flat top, lower than the sheet's rounded edge: 14 degrees are not parallel
+		}
+		carried.Add(h.Dist, p.At)
 	}
 	within(t, "pocket floor to its support", carried, m.fit(t, "glue.gap"), exact)
+	if carried.N < plenty/4 {
+		t.Errorf("only %d places of supports follow the sheet", carried.N)
+	}
 	if !(float64(below) > 0.1*float64(n)) {
 		t.Errorf("only %d of %d places of the pocket floors are carried", below, n)
 	}
