@@ -288,7 +288,6 @@ func (b *builder) press() {
 	d := &b.d.Press
 	d.Pressure, d.Squeeze = p, b.plug
 	d.EdgeRadius, d.Plate, d.Relief, d.NestGap = plugEdge, plateThick, reliefDia, nestGap
-	d.Mouth = b.d.Pocket.MouthRadius + b.d.Insert.Rim
 	d.Nest = b.k.Press.Nest == params.NestYes || b.k.Press.Nest == params.NestAuto && b.k.Liner.Wrap == params.WrapSkirt
 	d.RimFelt = b.rimFelt()
 	if d.RimFelt > 0 {
@@ -299,7 +298,7 @@ func (b *builder) press() {
 	b.add("r_plug", "plug surface beyond the item", "press-tool", "mm", Fixed(r), "tf (cp - c)", srcTool)
 	b.add("press.stop", "underside of the stops above the rim", "press-tool", "mm", Fixed(d.Stop), "tf (1 - cp) + g on felt, 0 on a bare rim", srcTool)
 	b.add("press.mouth", "a plug's wall goes straight on where the sheet's mouth opens: at the rim it stands off by as much more", "press-tool", "mm",
-		Fixed(d.Mouth), "mouth_radius + t_rim", srcTool)
+		Fixed(b.d.Pocket.MouthRadius+b.d.Insert.Rim), "mouth_radius + t_rim", srcTool)
 	b.add("nest.gap", "clearance of the nest under the insert", "press-nest", "mm", Fixed(d.NestGap), "0.2", srcTool)
 	b.plugForces()
 }

@@ -157,7 +157,6 @@ type PressDims struct {
 	Stop       float64 // height of the stops' underside above the rim
 	Plate      float64 // thickness of the back plate
 	Relief     float64 // diameter of the air reliefs
-	Mouth      float64 // what a plug stands off the sheet more at the rim than below the mouth
 	Nest       bool
 	NestGap    float64 // clearance of the nest
 	RimFelt    float64 // felt on the rim, 0 when it is bare

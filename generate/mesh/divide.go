@@ -78,7 +78,7 @@ func (d *divider) land(ctx context.Context, workers int) error {
 	moved := make([]bool, len(was))
 	err := octChunks(ctx, len(was), workers, func(v int) {
 		look := d.tree.look()
-		if d.splitter.sharp(int32(v)) || !(math.Abs(look.at(was[v])) > d.limit/16) {
+		if d.splitter.sharp(int32(v)) || !(math.Abs(look.Dist(was[v])) > d.limit/16) {
 			return
 		}
 		if q, _, ok := look.land(was[v], divideStray*cell[v]); ok {
@@ -126,26 +126,8 @@ func (d *divider) cells() []float64 {
 
 // land is the point of the surface next to p, no farther than reach, and its normal.
 func (l *octLook) land(p geom.Vec, reach float64) (q, n geom.Vec, ok bool) {
-	q = p
-	for range 6 {
-		n = l.normal(q)
-		f := l.at(q)
-		if math.Abs(f) < 1e-7 {
-			break
-		}
-		q = q.Sub(n.Scale(f))
-	}
-	return q, n, math.Abs(l.at(q)) < 1e-5 && q.Dist(p) <= reach
-}
-
-// normal is the unit gradient of the field at p.
-func (l *octLook) normal(p geom.Vec) geom.Vec {
-	const d = 1e-5 // mm, as in qefNormal
-	a := l.at(geom.Vec{X: p.X + d, Y: p.Y + d, Z: p.Z + d})
-	b := l.at(geom.Vec{X: p.X + d, Y: p.Y - d, Z: p.Z - d})
-	c := l.at(geom.Vec{X: p.X - d, Y: p.Y + d, Z: p.Z - d})
-	e := l.at(geom.Vec{X: p.X - d, Y: p.Y - d, Z: p.Z + d})
-	return geom.Vec{X: a + b - c - e, Y: a - b + c - e, Z: a - b - c + e}.Unit()
+	q, n = qefSettle(l, p, 6, 1e-7)
+	return q, n, math.Abs(l.Dist(q)) < 1e-5 && q.Dist(p) <= reach
 }
 
 // round divides once, and returns which triangles are new; nil when none is.
@@ -217,7 +199,7 @@ func (d *divider) measure(i int) (out divideEdges) {
 			continue
 		}
 		m := d.out.V[a].Lerp(d.out.V[b], 0.5)
-		if math.Abs(look.at(m)) > divideShare*d.limit {
+		if math.Abs(look.Dist(m)) > divideShare*d.limit {
 			out.p[k], out.ok[k] = d.landed(&look, a, b)
 		}
 	}
@@ -239,20 +221,10 @@ func (d *divider) middle(i int, mid map[edgeKey]int32) (out divideEdges) {
 		}
 	}
 	look := d.tree.look()
-	if pick >= 0 && d.sags(&look, i) {
+	if p, q, r := d.out.Corners(i); pick >= 0 && look.error(p, q, r, d.limit) > d.limit {
 		out.p[pick], out.ok[pick] = d.landed(&look, c[pick], c[(pick+1)%3])
 	}
 	return out
-}
-
-func (d *divider) sags(look *octLook, i int) bool {
-	a, b, c := d.out.Corners(i)
-	for _, p := range triSamples(a, b, c) {
-		if math.Abs(look.at(p)) > d.limit {
-			return true
-		}
-	}
-	return false
 }
 
 // creased reports that an edge may run along a crease: both its ends do.
@@ -270,10 +242,10 @@ func (d *divider) landed(look *octLook, a, b int32) (geom.Vec, bool) {
 	}
 	m, n, ok := look.land(p.Lerp(q, 0.5), long/4)
 	for _, v := range [2]int32{a, b} {
-		ok = ok && (d.splitter.sharp(v) || look.normal(d.out.V[v]).Dot(n) > divideFacing)
+		ok = ok && (d.splitter.sharp(v) || qefNormal(look, d.out.V[v]).Dot(n) > divideFacing)
 		for _, l := range d.flats[v] {
 			if l.holds(m) { // it would be rounded onto a flat that has ended
-				m = levelEndBetween(look.at, l, d.out.V[v], m)
+				m = levelEndBetween(look.Dist, l, d.out.V[v], m)
 			}
 		}
 	}
@@ -292,7 +264,7 @@ func (d *divider) ends(look *octLook, a, b int32) (geom.Vec, plateau, bool) {
 			if l.holds(q) {
 				continue
 			}
-			end := levelEndBetween(look.at, l, p, q)
+			end := levelEndBetween(look.Dist, l, p, q)
 			if end.Dist(p) > endShort && end.Dist(q) > endShort {
 				return end, l, true
 			}
@@ -310,20 +282,11 @@ func (d *divider) cut(mid map[edgeKey]int32) (fresh []bool) {
 	}
 	d.out.T, d.origin = make([][3]int32, 0, len(was)+2*len(mid)), make([][3]int32, 0, len(was)+2*len(mid))
 	for i, c := range was {
-		var m [3]int32
-		n := 0
-		for k := range 3 {
-			a, b := c[k], c[(k+1)%3]
-			m[k] = octNone
-			if !ends[a] || !ends[b] {
-				continue
-			}
-			if v, ok := mid[edgeOf(a, b)]; ok {
-				m[k] = v
-				n++
-			}
+		m, n := noMids, 0
+		if ends[c[0]] && ends[c[1]] || ends[c[1]] && ends[c[2]] || ends[c[2]] && ends[c[0]] {
+			m, n = edgeMids(mid, c)
 		}
-		d.pieces(c, m, n)
+		d.out.T = appendPieces(d.out.T, c, m, n, d.nearer)
 		for len(d.origin) < len(d.out.T) {
 			d.origin = append(d.origin, origin[i])
 			fresh = append(fresh, n > 0)
@@ -332,35 +295,12 @@ func (d *divider) cut(mid map[edgeKey]int32) (fresh []bool) {
 	return fresh
 }
 
-// pieces adds what a triangle falls into that has n vertices on its edges.
-func (d *divider) pieces(c, mid [3]int32, n int) {
-	for n == 1 && mid[0] == octNone || n == 2 && mid[2] != octNone {
-		c, mid = [3]int32{c[1], c[2], c[0]}, [3]int32{mid[1], mid[2], mid[0]}
-	}
-	add := func(t ...[3]int32) { d.out.T = append(d.out.T, t...) }
-	switch n {
-	case 0:
-		add(c)
-	case 1:
-		add([3]int32{c[0], mid[0], c[2]}, [3]int32{mid[0], c[1], c[2]})
-	case 2:
-		add([3]int32{mid[0], c[1], mid[1]})
-		if d.nearer(c[0], mid[1], mid[0], c[2]) {
-			add([3]int32{c[0], mid[0], mid[1]}, [3]int32{c[0], mid[1], c[2]})
-		} else {
-			add([3]int32{c[0], mid[0], c[2]}, [3]int32{mid[0], mid[1], c[2]})
-		}
-	case 3:
-		add([3]int32{c[0], mid[0], mid[2]}, [3]int32{c[1], mid[1], mid[0]}, [3]int32{c[2], mid[2], mid[1]}, mid)
-	}
-}
-
 // nearer reports that the edge from a to b is nearer to the surface in its middle
 // than that from c to e, or as near and shorter.
 func (d *divider) nearer(a, b, c, e int32) bool {
 	look := d.tree.look()
 	v := d.out.V
-	off := func(p, q geom.Vec) float64 { return math.Abs(look.at(p.Lerp(q, 0.5))) }
+	off := func(p, q geom.Vec) float64 { return math.Abs(look.Dist(p.Lerp(q, 0.5))) }
 	x, y := off(v[a], v[b]), off(v[c], v[e])
 	if math.Abs(x-y) > d.limit/16 {
 		return x < y

@@ -136,15 +136,7 @@ func (h *thinner) cutAt(ends map[edgeKey]int32) {
 		if h.dead[id] {
 			continue
 		}
-		var mid [3]int32 // on the edge that leaves each corner
-		n := 0
-		for k := range 3 {
-			v, ok := ends[edgeOf(c[k], c[(k+1)%3])]
-			if mid[k] = octNone; ok {
-				mid[k] = v
-				n++
-			}
-		}
+		mid, n := edgeMids(ends, c)
 		if n > 0 {
 			h.cut(int32(id), c, mid, n)
 		}
@@ -159,35 +151,56 @@ func (h *thinner) cutAt(ends map[edgeKey]int32) {
 	}
 }
 
-// cut divides a triangle at n vertices on its edges.
+// cut divides a triangle at n vertices on its edges, by the diagonal that leaves
+// the pieces higher.
 func (h *thinner) cut(id int32, c, mid [3]int32, n int) {
 	h.dead[id] = true
-	for n == 1 && mid[0] == octNone || n == 2 && mid[2] != octNone {
-		c, mid = [3]int32{c[1], c[2], c[0]}, [3]int32{mid[1], mid[2], mid[0]}
-	}
-	switch n {
-	case 1:
-		h.add([3]int32{c[0], mid[0], c[2]}, [3]int32{mid[0], c[1], c[2]})
-	case 2:
-		h.add([3]int32{mid[0], c[1], mid[1]})
-		h.addQuad(c[0], mid[0], mid[1], c[2])
-	case 3:
-		h.add([3]int32{c[0], mid[0], mid[2]}, [3]int32{c[1], mid[1], mid[0]}, [3]int32{c[2], mid[2], mid[1]}, mid)
-	}
-}
-
-// addQuad adds two triangles, by the diagonal that leaves them higher.
-func (h *thinner) addQuad(a, b, c, d int32) {
 	least := func(t, u [3]int32) float64 {
 		s, _ := h.height(t)
 		r, _ := h.height(u)
 		return min(s, r)
 	}
-	t, u := [3]int32{a, b, c}, [3]int32{a, c, d}
-	if v, w := [3]int32{a, b, d}, [3]int32{b, c, d}; least(v, w) > least(t, u) {
-		t, u = v, w
+	h.add(appendPieces(nil, c, mid, n, func(a, c, b, d int32) bool {
+		return least([3]int32{a, b, c}, [3]int32{a, c, d}) >= least([3]int32{a, b, d}, [3]int32{b, c, d})
+	})...)
+}
+
+// noMids are the vertices on the edges of a triangle that is not divided.
+var noMids = [3]int32{octNone, octNone, octNone}
+
+// edgeMids are the vertices on the edges of a triangle that leave its corners, of
+// which there are n.
+func edgeMids(at map[edgeKey]int32, c [3]int32) (mid [3]int32, n int) {
+	mid = noMids
+	for k := range 3 {
+		if v, ok := at[edgeOf(c[k], c[(k+1)%3])]; ok {
+			mid[k] = v
+			n++
+		}
 	}
-	h.add(t, u)
+	return mid, n
+}
+
+// appendPieces adds to t what a triangle falls into that has n vertices on its
+// edges. Of the quadrangle that two leave, diagonal prefers the first two of its
+// corners over the others.
+func appendPieces(t [][3]int32, c, mid [3]int32, n int, diagonal func(a, b, c, d int32) bool) [][3]int32 {
+	for n == 1 && mid[0] == octNone || n == 2 && mid[2] != octNone {
+		c, mid = [3]int32{c[1], c[2], c[0]}, [3]int32{mid[1], mid[2], mid[0]}
+	}
+	switch n {
+	case 1:
+		return append(t, [3]int32{c[0], mid[0], c[2]}, [3]int32{mid[0], c[1], c[2]})
+	case 2:
+		t = append(t, [3]int32{mid[0], c[1], mid[1]})
+		if diagonal(c[0], mid[1], mid[0], c[2]) {
+			return append(t, [3]int32{c[0], mid[0], mid[1]}, [3]int32{c[0], mid[1], c[2]})
+		}
+		return append(t, [3]int32{c[0], mid[0], c[2]}, [3]int32{mid[0], mid[1], c[2]})
+	case 3:
+		return append(t, [3]int32{c[0], mid[0], mid[2]}, [3]int32{c[1], mid[1], mid[0]}, [3]int32{c[2], mid[2], mid[1]}, mid)
+	}
+	return append(t, c)
 }
 
 func (h *thinner) add(all ...[3]int32) {

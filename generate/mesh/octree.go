@@ -187,8 +187,8 @@ func (l *octLook) find(p octPoint) int32 {
 	return i
 }
 
-// at is the field at p, by the shortest solid that is right there.
-func (l *octLook) at(p geom.Vec) float64 {
+// Dist is the field at p, by the shortest solid that is right there.
+func (l *octLook) Dist(p geom.Vec) float64 {
 	t := l.tree
 	d := p.Sub(t.origin).Scale(1 / t.h)
 	q := octPoint{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))}

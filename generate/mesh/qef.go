@@ -123,8 +123,11 @@ func qefRotate(a, v *[3][3]float64, p, q int) {
 	}
 }
 
+// qefField is what has a distance at every point: a solid, or a tree of them.
+type qefField interface{ Dist(p geom.Vec) float64 }
+
 // qefNormal is the unit gradient of the field at p.
-func qefNormal(s sdf.Solid, p geom.Vec) geom.Vec {
+func qefNormal(s qefField, p geom.Vec) geom.Vec {
 	if h, ok := s.(sdf.HalfSpace); ok {
 		return h.N
 	}
@@ -169,11 +172,15 @@ func qefRoot(s sdf.Solid, a, b geom.Vec, fa, fb float64) geom.Vec {
 }
 
 // qefLand moves p along the gradient onto the surface.
-func qefLand(s sdf.Solid, p geom.Vec) (geom.Vec, geom.Vec) {
+func qefLand(s sdf.Solid, p geom.Vec) (geom.Vec, geom.Vec) { return qefSettle(s, p, 4, 1e-9) }
+
+// qefSettle moves p along the gradient, until it is less than near mm from the
+// surface or steps are done.
+func qefSettle(s qefField, p geom.Vec, steps int, near float64) (geom.Vec, geom.Vec) {
 	n := qefNormal(s, p)
-	for range 4 {
+	for range steps {
 		f := s.Dist(p)
-		if math.Abs(f) < 1e-9 {
+		if math.Abs(f) < near {
 			break
 		}
 		p = p.Sub(n.Scale(f))

@@ -325,12 +325,7 @@ func (r *refiner) far(s *splitter, i int) bool {
 	}
 	a, b, c := s.out.Corners(i)
 	look := r.look()
-	for _, p := range triSamples(a, b, c) {
-		if math.Abs(look.at(p)) > r.limit {
-			return true
-		}
-	}
-	return false
+	return look.error(a, b, c, r.limit) > r.limit
 }
 
 // onPlane reports that all corners lie in cells that hold one and the same plane.

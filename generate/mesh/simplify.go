@@ -60,14 +60,12 @@ const (
 
 // simplifier is a mesh on its way to fewer triangles.
 type simplifier struct {
-	p      []geom.Vec // the vertices, then middles of edges
-	t      [][3]int32
-	dead   []bool
-	fan    [][]int32 // triangles at each vertex; empty when it is gone
-	locked []bool    // vertices
-	first  []int32   // a point that each triangle covers, and
-	next   []int32   // the one after each point; -1: none
-	home   []int32   // of each middle of an edge, an end of it
+	p []geom.Vec // the vertices, then middles of edges
+	fans
+	locked []bool  // vertices
+	first  []int32 // a point that each triangle covers, and
+	next   []int32 // the one after each point; -1: none
+	home   []int32 // of each middle of an edge, an end of it
 	given  givenFans
 	limit  float64
 	queue  simplifyQueue
@@ -87,10 +85,9 @@ type givenFans struct {
 
 func newSimplifier(m *Mesh, next [][3]int32, limit float64, locked []bool) *simplifier {
 	h := &simplifier{
-		p: slices.Clone(m.V), t: slices.Clone(m.T), limit: limit, locked: locked,
-		dead: make([]bool, len(m.T)),
-		fan:  thinFans(len(m.V), m.T), first: make([]int32, len(m.T)),
-		next: make([]int32, len(m.V)), mark: make([]int32, len(m.V)),
+		p: slices.Clone(m.V), fans: newFans(len(m.V), slices.Clone(m.T)), limit: limit, locked: locked,
+		first: make([]int32, len(m.T)),
+		next:  make([]int32, len(m.V)), mark: make([]int32, len(m.V)),
 		queue: newSimplifyQueue(len(m.V)), given: givenFans{m, thinFans(len(m.V), m.T)},
 	}
 	for i := range h.first {
@@ -161,16 +158,6 @@ func (h *simplifier) rate(u int32) {
 		}
 	}
 	h.queue.put(u, least, least <= reach)
-}
-
-// around calls f with each triangle at u as its id and the two other corners,
-// counterclockwise.
-func (h *simplifier) around(u int32, f func(id, x, y int32)) {
-	for _, id := range h.fan[u] {
-		c := h.t[id]
-		k := gateCorner(c, u)
-		f(id, c[(k+1)%3], c[(k+2)%3])
-	}
 }
 
 // face notes the normals of the triangles at u.

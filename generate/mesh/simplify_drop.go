@@ -215,21 +215,8 @@ func (h *simplifier) collapse(u, w int32) {
 			q = after
 		}
 		h.first[id] = -1
-		c := h.t[id]
-		if c[0] == w || c[1] == w || c[2] == w {
-			h.dead[id] = true
-			for _, v := range c {
-				if v != u {
-					h.forget(v, id)
-				}
-			}
-			continue
-		}
-		c[gateCorner(c, u)] = w
-		h.t[id] = c
-		h.fan[w] = append(h.fan[w], id)
 	}
-	h.fan[u] = nil
+	h.hand(u, w, func(int32) {})
 	h.next[u], loose = loose, u
 	for q := loose; q >= 0; {
 		after := h.next[q]
@@ -241,12 +228,4 @@ func (h *simplifier) collapse(u, w int32) {
 		c := h.t[id]
 		h.rate(c[(gateCorner(c, w)+1)%3])
 	}
-}
-
-// forget takes triangle id out of the fan of v.
-func (h *simplifier) forget(v, id int32) {
-	f := h.fan[v]
-	i := slices.Index(f, id)
-	f[i] = f[len(f)-1]
-	h.fan[v] = f[:len(f)-1]
 }

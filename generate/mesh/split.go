@@ -112,7 +112,7 @@ func (s *splitter) settle(i int) {
 // distAt is the field at a point.
 func (s *splitter) distAt(p geom.Vec) float64 {
 	look := s.tree.look()
-	return look.at(p)
+	return look.Dist(p)
 }
 
 // triangles builds the mesh.

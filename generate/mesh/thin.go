@@ -15,10 +15,8 @@ import (
 // new triangles are measured against the solid, and the dropped vertices against
 // the new triangles.
 type thinner struct {
-	v      []geom.Vec
-	t      [][3]int32
-	dead   []bool      // triangles
-	fan    [][]int32   // triangles of each vertex; empty when it is gone
+	v []geom.Vec
+	fans
 	on     []*qefPlane // the plane a triangle lies on, if any: it stays on it
 	planes [][]qefPlane
 	sharp  []bool
@@ -59,12 +57,11 @@ const (
 func newThinner(s *splitter) *thinner {
 	n := len(s.out.V)
 	h := &thinner{
-		v: s.out.V, t: append([][3]int32(nil), s.out.T...), dead: make([]bool, len(s.out.T)),
+		v: s.out.V, fans: newFans(n, append([][3]int32(nil), s.out.T...)),
 		planes: s.planes(), sharp: append(slices.Clone(s.crease), make([]bool, n-len(s.crease))...), locked: make([]bool, n),
 		pts: make([][]geom.Vec, len(s.out.T)), look: s.tree.look(),
 		within: -1, dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int64, n),
 	}
-	h.fan = thinFans(n, h.t)
 	h.slabs()
 	h.on = make([]*qefPlane, len(h.t))
 	h.off = make([]float64, len(h.t))
@@ -73,6 +70,59 @@ func newThinner(s *splitter) *thinner {
 		h.off[i] = math.NaN()
 	}
 	return h
+}
+
+// fans is triangles, and which of them are at each vertex.
+type fans struct {
+	t    [][3]int32
+	dead []bool    // triangles
+	fan  [][]int32 // of each vertex; empty when it is gone
+}
+
+// newFans takes triangles that have n vertices.
+func newFans(n int, t [][3]int32) fans {
+	return fans{t: t, dead: make([]bool, len(t)), fan: thinFans(n, t)}
+}
+
+// around calls f with each triangle of u as its id and the two other corners,
+// counterclockwise.
+func (h *fans) around(u int32, f func(id, x, y int32)) {
+	for _, id := range h.fan[u] {
+		c := h.t[id]
+		k := gateCorner(c, u)
+		f(id, c[(k+1)%3], c[(k+2)%3])
+	}
+}
+
+// hand gives the triangles of u to its neighbour w, and calls kept with each but the
+// two that have both: they are dead then.
+func (h *fans) hand(u, w int32, kept func(id int32)) {
+	for _, id := range h.fan[u] {
+		c := h.t[id]
+		if c[0] == w || c[1] == w || c[2] == w {
+			h.dead[id] = true
+			for _, v := range c {
+				if v != u {
+					h.forget(v, id)
+				}
+			}
+			continue
+		}
+		c[gateCorner(c, u)] = w
+		h.t[id] = c
+		h.fan[w] = append(h.fan[w], id)
+		kept(id)
+	}
+	h.fan[u] = nil
+}
+
+// forget takes triangle id out of the fan of v.
+func (h *fans) forget(v, id int32) {
+	f := h.fan[v]
+	if i := slices.Index(f, id); i >= 0 {
+		f[i] = f[len(f)-1]
+		h.fan[v] = f[:len(f)-1]
+	}
 }
 
 // thinFans lists the triangles of each vertex.
@@ -143,7 +193,7 @@ func (h *thinner) tighten(ctx context.Context, workers int, d float64) error {
 		}
 		if n = n.Unit().Scale(d); !flat {
 			look := h.look
-			h.tight[u] = !(look.at(h.v[u].Sub(n)) < 0 && look.at(h.v[u].Add(n)) > 0)
+			h.tight[u] = !(look.Dist(h.v[u].Sub(n)) < 0 && look.Dist(h.v[u].Add(n)) > 0)
 		}
 	})
 }

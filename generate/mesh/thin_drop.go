@@ -6,16 +6,6 @@ import (
 	"buckwright/generate/geom"
 )
 
-// around calls f with each triangle of u as its id and the two other corners,
-// counterclockwise.
-func (h *thinner) around(u int32, f func(id, x, y int32)) {
-	for _, id := range h.fan[u] {
-		c := h.t[id]
-		k := gateCorner(c, u)
-		f(id, c[(k+1)%3], c[(k+2)%3])
-	}
-}
-
 // linked reports that u may be collapsed onto w: the two have no other common
 // neighbours than the third corners of their two triangles, and these keep a fan
 // of three or more.
@@ -264,14 +254,19 @@ func triSamples(a, b, c geom.Vec) [4]geom.Vec {
 }
 
 // dist is the field at p.
-func (h *thinner) dist(p geom.Vec) float64 { return h.look.at(p) }
+func (h *thinner) dist(p geom.Vec) float64 { return h.look.Dist(p) }
 
 // error samples how far a triangle is from the surface, and gives up when that is
 // more than stop.
 func (h *thinner) error(c [3]int32, stop float64) float64 {
+	return h.look.error(h.v[c[0]], h.v[c[1]], h.v[c[2]], stop)
+}
+
+// error is the thinner's, of the triangle a, b, c.
+func (l *octLook) error(a, b, c geom.Vec, stop float64) float64 {
 	var most float64
-	for _, p := range triSamples(h.v[c[0]], h.v[c[1]], h.v[c[2]]) {
-		if most = max(most, math.Abs(h.dist(p))); most > stop {
+	for _, p := range triSamples(a, b, c) {
+		if most = max(most, math.Abs(l.Dist(p))); most > stop {
 			break
 		}
 	}
@@ -321,30 +316,19 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 	for _, id := range h.fan[u] {
 		loose = append(loose, h.pts[id]...)
 		h.pts[id] = nil
+	}
+	h.hand(u, w, func(id int32) {
 		c := h.t[id]
-		if c[0] == w || c[1] == w || c[2] == w {
-			h.dead[id] = true
-			for _, v := range c {
-				if v != u {
-					h.forget(v, id)
-				}
-			}
-			continue
-		}
-		c[gateCorner(c, u)] = w
-		h.t[id] = c
 		if h.on[id] == nil {
 			h.on[id] = h.planeAt(c)
 		}
 		if !remember {
 			h.fresh = append(h.fresh, h.freshTri(id, c))
 		}
-		h.fan[w] = append(h.fan[w], id)
-	}
+	})
 	for i := range h.fresh {
 		h.off[h.fresh[i].id] = h.fresh[i].off
 	}
-	h.fan[u] = nil
 	if remember && h.onSurface(u) {
 		loose = append(loose, h.v[u])
 	}
@@ -355,16 +339,4 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 	h.loose = loose
 	h.around(w, func(_, x, _ int32) { h.stir(x) })
 	h.stir(w)
-}
-
-// forget takes triangle id out of the fan of v.
-func (h *thinner) forget(v, id int32) {
-	f := h.fan[v]
-	for i, x := range f {
-		if x == id {
-			f[i] = f[len(f)-1]
-			h.fan[v] = f[:len(f)-1]
-			return
-		}
-	}
 }
