@@ -22,6 +22,7 @@ const (
 	refineRounds = 8    // cells are split so often at most
 	refineTraced = 4    // rounds after which triangles are divided, whatever is left
 	refineStrict = 3    // rounds in which the limit is kept to the letter
+	refineShare  = 4    // of the tree that cells split more than one level deep may add
 	refineSlack  = 1.25 // by which it may be passed later, up to the tolerance: a few places only creep on along a crease
 )
 
@@ -53,8 +54,9 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 			return s, nil
 		}
 		known = len(k.loops)
+		levels := r.deep(len(bad), round)
 		for _, leaf := range bad {
-			r.halve(leaf, 1+round/2)
+			r.halve(leaf, levels)
 		}
 		r.balance()
 	}
@@ -93,8 +95,17 @@ func (r *refiner) divided(ctx context.Context, s *splitter, limit float64) ([]in
 	return bad, err
 }
 
-// halve splits a leaf, and what of it is active then, levels deep: the few cells
-// that are still bad after some rounds need to be much finer.
+// deep is how many levels deep n cells are split after so many rounds: a few that
+// are still bad need to be much finer, but many would make too large a tree.
+func (r *refiner) deep(n, round int) int {
+	levels := 1 + round/2
+	for levels > 1 && n<<(2*levels) > len(r.nodes)/refineShare {
+		levels--
+	}
+	return levels
+}
+
+// halve splits a leaf, and what of it is active then, levels deep.
 func (r *refiner) halve(leaf int32, levels int) {
 	if levels == 0 || r.nodes[leaf].kind == octActive && r.nodes[leaf].size == 1 {
 		return

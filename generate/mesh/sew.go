@@ -14,7 +14,7 @@ import (
 // between them asks for no finer cells than its faces do. Where that is no sound
 // mesh, it is done again finer, and then the difference is contoured as it is.
 func Shell(ctx context.Context, outer, inner sdf.Solid, z float64, o Options) (*Mesh, error) {
-	for _, share := range [...]float64{1, 0.5} {
+	for _, share := range [...]float64{1, 0.5, 0.25} {
 		finer := o
 		finer.Tol *= share
 		m, err := shellOnce(ctx, outer, inner, z, finer)
