@@ -1,7 +1,6 @@
 package mesh
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -46,7 +45,13 @@ func bvhFirst(list []bvhNear) {
 }
 
 func bvhOrder(x, y bvhNear) int {
-	return cmp.Or(cmp.Compare(x.dist, y.dist), cmp.Compare(x.k, y.k))
+	switch { // much is sorted: cmp.Compare looks for NaN too
+	case x.dist < y.dist:
+		return -1
+	case x.dist > y.dist:
+		return 1
+	}
+	return int(x.k - y.k)
 }
 
 // bvhCan cuts a list, lowest first, down to the triangles that can be lowest, or

@@ -118,42 +118,40 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 	o.Progress(0.3)
 	t.balance()
 	r := &refiner{octree: t, limit: 0.8 * o.Tol, workers: o.Workers}
-	full, err := r.run(ctx)
-	if err != nil {
-		return nil, err
-	}
-	o.Progress(0.6)
-	full.levels()
-	return contourThin(ctx, full, o)
-}
-
-// contourThin drops the triangles that are not needed. Where that makes triangles
-// cross, the vertices nearby are kept and it begins anew.
-func contourThin(ctx context.Context, s *splitter, o Options) (*Mesh, error) {
-	locked := make([]bool, len(s.out.V))
-	around := 4 * o.Tol
-	for range 6 {
-		h := newThinner(s)
-		h.locked = locked
-		if err := h.run(ctx, o.Workers, 0.9*o.Tol); err != nil {
+	for {
+		full, err := r.run(ctx)
+		if err != nil {
 			return nil, err
 		}
-		o.Progress(0.9)
-		h.endFlats()
-		m := h.mesh()
-		if m.Check() == nil {
-			return h.evened(m, s.round, o.Workers), nil
+		o.Progress(0.6)
+		full.levels()
+		m, tangled, err := contourThin(ctx, full, o)
+		if err != nil || len(tangled) == 0 {
+			return m, err
 		}
-		if !h.lockAt(m, around) {
-			break
+		if !r.resolve(tangled) {
+			return nil, m.Check()
 		}
-		locked = h.locked[:len(locked)]
-		around *= 2
 	}
-	if err := s.out.Check(); err != nil {
-		return nil, err
+}
+
+// contourThin drops the triangles that are not needed. It also gives points of
+// those that cross others for all that can be done.
+func contourThin(ctx context.Context, s *splitter, o Options) (m *Mesh, tangled []geom.Vec, err error) {
+	h := newThinner(s)
+	if err := h.run(ctx, o.Workers, 0.9*o.Tol); err != nil {
+		return nil, nil, err
 	}
-	return s.out, nil
+	o.Progress(0.9)
+	h.endFlats()
+	m, tangled = h.untangle(h.mesh(), o.Tol)
+	if len(tangled) > 0 {
+		return m, tangled, nil
+	}
+	if err := m.Check(); err != nil {
+		return nil, nil, err
+	}
+	return h.evened(m, s.round, o.Workers), nil, nil
 }
 
 // contourTrace traces the surface, splitting cells where it is tangled until

@@ -150,8 +150,8 @@ func TestContourTray(t *testing.T) {
 	var level, tilted float64
 	for i := range m.T {
 		a, b, c := m.Corners(i)
-		switch most := max(a.Z, b.Z, c.Z); {
-		case most == 0:
+		switch most, least := max(a.Z, b.Z, c.Z), min(a.Z, b.Z, c.Z); {
+		case most == 0 && least == 0:
 			level += b.Sub(a).Cross(c.Sub(a)).Len() / 2
 		case most < 1e-3:
 			tilted += b.Sub(a).Cross(c.Sub(a)).Len() / 2

@@ -59,13 +59,14 @@ func (s *splitter) divide(ctx context.Context, workers int, limit float64) error
 	for v := range d.flats {
 		d.flats[v] = slices.DeleteFunc(d.flats[v], func(l plateau) bool { return !l.holds(s.out.V[v]) })
 	}
-	fresh := make([]bool, len(s.out.T)) // triangles to look at
+	s.near = make([]bool, len(s.out.T))
+	fresh := make([]int32, len(s.out.T)) // triangles to look at
 	for i := range fresh {
-		fresh[i] = true
+		fresh[i] = int32(i)
 	}
 	for range divideRounds {
 		var err error
-		if fresh, err = d.round(ctx, workers, fresh); err != nil || fresh == nil {
+		if fresh, err = d.round(ctx, workers, fresh); err != nil || len(fresh) == 0 {
 			return err
 		}
 	}
@@ -130,31 +131,20 @@ func (l *octLook) land(p geom.Vec, reach float64) (q, n geom.Vec, ok bool) {
 	return q, n, math.Abs(l.Dist(q)) < 1e-5 && q.Dist(p) <= reach
 }
 
-// round divides once, and returns which triangles are new; nil when none is.
-func (d *divider) round(ctx context.Context, workers int, fresh []bool) ([]bool, error) {
-	at := make([]divideEdges, len(d.out.T))
-	err := octChunks(ctx, len(at), workers, func(i int) {
-		if fresh[i] {
-			at[i] = d.measure(i)
-		}
-	})
-	if err != nil {
-		return nil, err
-	}
+// round divides once, looking at the fresh triangles only, and returns those that
+// are fresh then.
+func (d *divider) round(ctx context.Context, workers int, fresh []int32) ([]int32, error) {
+	at := make([]divideEdges, len(fresh))
 	mid := map[edgeKey]int32{}
-	d.note(mid, at)
-	more := make([]divideEdges, len(d.out.T)) // edges are near enough, but not the middle
-	err = octChunks(ctx, len(at), workers, func(i int) {
-		if fresh[i] {
-			more[i] = d.middle(i, mid)
+	// The middle of a triangle is looked at where its edges are near enough.
+	for _, look := range [...]func(i int32, mid map[edgeKey]int32) divideEdges{d.measure, d.middle} {
+		err := octChunks(ctx, len(at), workers, func(j int) { at[j] = look(fresh[j], mid) })
+		if err != nil {
+			return nil, err
 		}
-	})
-	if err != nil {
-		return nil, err
-	}
-	d.note(mid, more)
-	if len(mid) == 0 {
-		return nil, nil
+		for j := range at {
+			d.note(mid, d.out.T[fresh[j]], &at[j])
+		}
 	}
 	return d.cut(mid), nil
 }
@@ -164,38 +154,44 @@ func (d *divider) round(ctx context.Context, workers int, fresh []bool) ([]bool,
 type divideEdges struct {
 	p    [3]geom.Vec
 	ok   [3]bool
-	flat [3][]plateau // that the points are on
+	ends [3]bool // a flat ends there
+	flat [3]plateau
 }
 
-// note gives the points that were found vertices, each edge one.
-func (d *divider) note(mid map[edgeKey]int32, at []divideEdges) {
-	for i := range at {
-		for k, ok := range at[i].ok {
-			if !ok {
-				continue
-			}
-			c := d.out.T[i]
-			key := edgeOf(c[k], c[(k+1)%3])
-			if _, known := mid[key]; !known {
-				mid[key] = d.vertex(at[i].p[k])
-				d.flats = append(d.flats, at[i].flat[k])
-			}
+// note gives the points that were found on the edges of triangle c vertices, each
+// edge one.
+func (d *divider) note(mid map[edgeKey]int32, c [3]int32, at *divideEdges) {
+	for k, ok := range at.ok {
+		if !ok {
+			continue
 		}
+		key := edgeOf(c[k], c[(k+1)%3])
+		if _, known := mid[key]; known {
+			continue
+		}
+		mid[key] = d.vertex(at.p[k])
+		var flats []plateau
+		if at.ends[k] {
+			flats = []plateau{at.flat[k]}
+		}
+		d.flats = append(d.flats, flats)
 	}
 }
 
 // measure finds the edges of triangle i that sag, and those from a flat into a
 // curve. Each edge is looked at from the triangle that has its lower vertex first.
-func (d *divider) measure(i int) (out divideEdges) {
+func (d *divider) measure(i int32, _ map[edgeKey]int32) (out divideEdges) {
 	c := d.out.T[i]
+	p, q, r := d.out.Corners(int(i))
+	n := q.Sub(p).Cross(r.Sub(p)).Unit()
 	look := d.tree.look()
 	for k := range 3 {
 		a, b := c[k], c[(k+1)%3]
 		if a > b || d.creased(a, b) {
 			continue
 		}
-		if p, l, ok := d.ends(&look, a, b); ok {
-			out.p[k], out.ok[k], out.flat[k] = p, true, []plateau{l}
+		if p, l, ok := d.ends(&look, a, b, n); ok {
+			out.p[k], out.ok[k], out.flat[k], out.ends[k] = p, true, l, true
 			continue
 		}
 		m := d.out.V[a].Lerp(d.out.V[b], 0.5)
@@ -208,7 +204,7 @@ func (d *divider) measure(i int) (out divideEdges) {
 
 // middle picks the longest edge of triangle i when no edge of it is divided and
 // it is too far from the surface all the same.
-func (d *divider) middle(i int, mid map[edgeKey]int32) (out divideEdges) {
+func (d *divider) middle(i int32, mid map[edgeKey]int32) (out divideEdges) {
 	c := d.out.T[i]
 	longest, pick := 0.0, -1
 	for k := range 3 {
@@ -220,8 +216,12 @@ func (d *divider) middle(i int, mid map[edgeKey]int32) (out divideEdges) {
 			longest, pick = l, k
 		}
 	}
+	if pick < 0 {
+		return out
+	}
 	look := d.tree.look()
-	if p, q, r := d.out.Corners(i); pick >= 0 && look.error(p, q, r, d.limit) > d.limit {
+	p, q, r := d.out.Corners(int(i))
+	if d.near[i] = look.error(p, q, r, d.limit) <= d.limit; !d.near[i] {
 		out.p[pick], out.ok[pick] = d.landed(&look, c[pick], c[(pick+1)%3])
 	}
 	return out
@@ -253,15 +253,16 @@ func (d *divider) landed(look *octLook, a, b int32) (geom.Vec, bool) {
 }
 
 // ends is where on the edge from a to b a flat ends that one of the two is on, if
-// that is well within the edge.
-func (d *divider) ends(look *octLook, a, b int32) (geom.Vec, plateau, bool) {
+// that is well within the edge; n is the normal of a triangle there, which must
+// not lead away from the flat over a crease.
+func (d *divider) ends(look *octLook, a, b int32, n geom.Vec) (geom.Vec, plateau, bool) {
 	for _, way := range [2][2]int32{{a, b}, {b, a}} {
 		if d.splitter.sharp(way[0]) {
 			continue // the flat ends in the vertex
 		}
 		p, q := d.out.V[way[0]], d.out.V[way[1]]
 		for _, l := range d.flats[way[0]] {
-			if l.holds(q) {
+			if l.holds(q) || !(n.Dot(l.plane(p).n) > divideFacing) {
 				continue
 			}
 			end := levelEndBetween(look.Dist, l, p, q)
@@ -273,23 +274,32 @@ func (d *divider) ends(look *octLook, a, b int32) (geom.Vec, plateau, bool) {
 	return geom.Vec{}, plateau{}, false
 }
 
-// cut divides the triangles at the vertices on their edges, and tells which are new.
-func (d *divider) cut(mid map[edgeKey]int32) (fresh []bool) {
-	was, origin := d.out.T, d.origin
+// cut divides the triangles at the vertices on their edges, and lists the pieces.
+func (d *divider) cut(mid map[edgeKey]int32) (fresh []int32) {
+	if len(mid) == 0 {
+		return nil
+	}
 	ends := make([]bool, len(d.out.V))
 	for e := range mid {
 		ends[e[0]], ends[e[1]] = true, true
 	}
-	d.out.T, d.origin = make([][3]int32, 0, len(was)+2*len(mid)), make([][3]int32, 0, len(was)+2*len(mid))
-	for i, c := range was {
-		m, n := noMids, 0
-		if ends[c[0]] && ends[c[1]] || ends[c[1]] && ends[c[2]] || ends[c[2]] && ends[c[0]] {
-			m, n = edgeMids(mid, c)
+	var room [4][3]int32
+	for i, c := range d.out.T {
+		if !(ends[c[0]] && ends[c[1]] || ends[c[1]] && ends[c[2]] || ends[c[2]] && ends[c[0]]) {
+			continue
 		}
-		d.out.T = appendPieces(d.out.T, c, m, n, d.nearer)
-		for len(d.origin) < len(d.out.T) {
-			d.origin = append(d.origin, origin[i])
-			fresh = append(fresh, n > 0)
+		m, n := edgeMids(mid, c)
+		if n == 0 {
+			continue
+		}
+		pieces := appendPieces(room[:0], c, m, n, d.nearer)
+		d.out.T[i], d.near[i] = pieces[0], false
+		fresh = append(fresh, int32(i))
+		for _, p := range pieces[1:] {
+			fresh = append(fresh, int32(len(d.out.T)))
+			d.out.T = append(d.out.T, p)
+			d.origin = append(d.origin, d.origin[i])
+			d.near = append(d.near, false)
 		}
 	}
 	return fresh

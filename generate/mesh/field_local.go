@@ -36,24 +36,55 @@ func (l fieldLocal) Dist(p geom.Vec) float64 {
 	return d
 }
 
+// nearest is the place of the closest triangle, and its distance from p.
+func (l fieldLocal) nearest(p geom.Vec) (int, float64) {
+	if l.tris != nil {
+		return l.closest(p)
+	}
+	k, d2 := l.f.bvh.nearest(p, math.Inf(1))
+	return k, math.Sqrt(d2)
+}
+
+// Grad is the distance at p and its gradient, the normal on the surface itself.
+func (l fieldLocal) Grad(p geom.Vec) (float64, geom.Vec) {
+	k, d := l.nearest(p)
+	if k < 0 {
+		return l.f.Dist(p), geom.Vec{Z: 1}
+	}
+	q, part := l.f.bvh.tris[k].closest(p)
+	v, n := p.Sub(q), l.f.normal(k, part)
+	switch {
+	case l.f.wind == nil && part == bvhFace:
+		return v.Dot(n), n
+	case d < fieldTouch:
+		return d, n.Unit()
+	case l.side < 0 || l.side == 0 && l.f.inside(p, k):
+		return -d, v.Scale(-1 / d)
+	}
+	return d, v.Scale(1 / d)
+}
+
+// fieldTouch is how near to the surface, in mm, the way to it gives no direction.
+const fieldTouch = 1e-9
+
 // closest searches the list, passing over those that cannot be closer.
 func (l fieldLocal) closest(p geom.Vec) (int, float64) {
 	d := p.Sub(l.ball.C)
 	off := d.Len()
-	best, found := math.Inf(1), -1
+	best, best2, found := math.Inf(1), math.Inf(1), -1
 	for i := range l.tris {
 		t := &l.tris[i]
-		if float64(t.dist)-off > best+bvhRounding {
+		if float64(t.dist)-off > best {
 			break
 		}
-		if t.least(d, off) > best+bvhRounding {
+		if t.least(d, off) > best {
 			continue
 		}
-		if e := math.Sqrt(l.f.bvh.tris[t.k].dist2(p)); e < best {
-			best, found = e, int(t.k)
+		if e := l.f.bvh.tris[t.k].dist2(p); e < best2 {
+			best, best2, found = math.Sqrt(e)+bvhRounding, e, int(t.k)
 		}
 	}
-	return found, best
+	return found, math.Sqrt(best2)
 }
 
 func (l fieldLocal) Bounds() geom.Box   { return l.f.bounds }
@@ -77,7 +108,7 @@ func (l fieldLocal) shorten(b geom.Ball, d float64) fieldLocal {
 	var room [fieldLong]bvhNear
 	near := room[:0]
 	if l.tris == nil {
-		near = l.f.bvh.collect(reach, fieldList)
+		near = l.f.bvh.collect(near, reach, fieldList)
 	} else {
 		way := b.C.Sub(l.ball.C)
 		off := way.Len()

@@ -34,6 +34,12 @@ func (o fieldOffset) Dist(p geom.Vec) float64 { return o.near.Dist(p) - o.r }
 func (o fieldOffset) ExactOutside() bool      { return o.r >= 0 }
 func (o fieldOffset) ExactInside() bool       { return o.r <= 0 && o.near.f.ExactInside() }
 
+// Grad is Dist and its gradient, that of the mesh field.
+func (o fieldOffset) Grad(p geom.Vec) (float64, geom.Vec) {
+	d, g := o.near.Grad(p)
+	return d - o.r, g
+}
+
 func (o fieldOffset) Bounds() geom.Box {
 	b := o.near.f.bounds.Grow(o.r)
 	if b.Empty() {

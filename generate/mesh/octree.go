@@ -29,6 +29,12 @@ func (g *octGrid) at(p octPoint) geom.Vec {
 	}
 }
 
+// cell is the least corner of the finest cell that holds p.
+func (g *octGrid) cell(p geom.Vec) octPoint {
+	d := p.Sub(g.origin).Scale(1 / g.h)
+	return octPoint{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))}
+}
+
 // ball is the ball around a cell.
 func (g *octGrid) ball(p octPoint, size int32) geom.Ball {
 	half := float64(size) * g.h / 2
@@ -190,8 +196,7 @@ func (l *octLook) find(p octPoint) int32 {
 // Dist is the field at p, by the shortest solid that is right there.
 func (l *octLook) Dist(p geom.Vec) float64 {
 	t := l.tree
-	d := p.Sub(t.origin).Scale(1 / t.h)
-	q := octPoint{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))}
+	q := t.cell(p)
 	if l.leaf < 0 || !t.nodes[l.leaf].holds(q) {
 		l.leaf = l.find(q)
 	}

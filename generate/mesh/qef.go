@@ -128,8 +128,10 @@ type qefField interface{ Dist(p geom.Vec) float64 }
 
 // qefNormal is the unit gradient of the field at p.
 func qefNormal(s qefField, p geom.Vec) geom.Vec {
-	if h, ok := s.(sdf.HalfSpace); ok {
-		return h.N
+	if k, ok := s.(sdf.Solid); ok {
+		if g, ok := sdf.Gradient(k, p); ok {
+			return g
+		}
 	}
 	const d = 1e-5 // mm: rounding and curvature both stay near 1e-5
 	a := s.Dist(geom.Vec{X: p.X + d, Y: p.Y + d, Z: p.Z + d})

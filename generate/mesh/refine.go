@@ -16,50 +16,74 @@ type refiner struct {
 	*octree
 	limit   float64 // mm, distance allowed between mesh and surface
 	workers int
+
+	traced   *octSkeleton // by the rounds so far
+	round    int
+	resolved int // times
 }
 
 const (
-	refineRounds = 8    // cells are split so often at most
-	refineTraced = 4    // rounds after which triangles are divided, whatever is left
-	refineStrict = 3    // rounds in which the limit is kept to the letter
-	refineShare  = 4    // of the tree that cells split more than one level deep may add
-	refineSlack  = 1.25 // by which it may be passed later, up to the tolerance: a few places only creep on along a crease
+	refineRounds   = 8    // cells are split so often at most
+	refineTraced   = 4    // rounds after which triangles are divided, whatever is left
+	refineStrict   = 3    // rounds in which the limit is kept to the letter
+	refineResolves = 6    // times that cells are split where triangles cross in the end
+	refineShare    = 4    // of the tree that cells split more than one level deep may add
+	refineSlack    = 1.25 // by which it may be passed later, up to the tolerance: a few places only creep on along a crease
 )
 
-// run returns the first mesh that is near enough, or that of the finest tree.
+// run returns the first mesh that is near enough, or that of the finest tree. Run
+// again, it goes on from the tree as it is.
 func (r *refiner) run(ctx context.Context) (*splitter, error) {
-	k := newOctSkeleton(r.octree)
-	limit := r.limit
+	if r.traced == nil {
+		r.traced = newOctSkeleton(r.octree)
+	}
 	known := 0 // the loops there were at the last survey
-	for round := 0; ; round++ {
-		s, err := r.first(ctx, k)
+	for ; ; r.round++ {
+		s, err := r.first(ctx, r.traced)
 		if err != nil {
 			return nil, err
-		}
-		if round == refineStrict {
-			r.limit = refineSlack * limit
 		}
 		bad, err := r.survey(ctx, s, known)
 		if err == nil && len(bad) == 0 && known > 0 {
 			bad, err = r.survey(ctx, s, 0)
 		}
-		if err == nil && r.soft && (len(bad) == 0 || round >= refineTraced) {
-			r.limit = refineSlack * limit
-			bad, err = r.divided(ctx, s, limit)
+		if err == nil && r.soft && (len(bad) == 0 || r.round >= refineTraced) {
+			bad, err = r.divided(ctx, s)
 		}
 		if err != nil {
 			return nil, err
 		}
-		if len(bad) == 0 || round == refineRounds {
+		if len(bad) == 0 || r.round >= refineRounds {
 			return s, nil
 		}
-		known = len(k.loops)
-		levels := r.deep(len(bad), round)
+		known = len(r.traced.loops)
+		levels := r.deep(len(bad))
 		for _, leaf := range bad {
 			r.halve(leaf, levels)
 		}
 		r.balance()
 	}
+}
+
+// resolve splits the cells at points where triangles cross in what came of the
+// last run. It is false when none can be split, or it has been done too often.
+func (r *refiner) resolve(at []geom.Vec) bool {
+	seen := map[int32]bool{}
+	var all []int32
+	for _, p := range at {
+		leaf := r.find(r.cell(p))
+		if leaf >= 0 && r.nodes[leaf].kind == octActive && r.nodes[leaf].size > 1 && !seen[leaf] {
+			seen[leaf] = true
+			all = append(all, leaf)
+		}
+	}
+	for _, leaf := range all {
+		r.split(leaf)
+	}
+	r.balance()
+	r.round = min(r.round+1, refineRounds)
+	r.resolved++
+	return len(all) > 0 && r.resolved <= refineResolves
 }
 
 // first is the mesh of the tree as it is.
@@ -84,21 +108,17 @@ func (r *refiner) first(ctx context.Context, k *octSkeleton) (*splitter, error) 
 
 // divided divides the triangles of a first mesh, and lists the leaves to split
 // where that does not do.
-func (r *refiner) divided(ctx context.Context, s *splitter, limit float64) ([]int32, error) {
-	if err := s.divide(ctx, r.workers, limit); err != nil {
+func (r *refiner) divided(ctx context.Context, s *splitter) ([]int32, error) {
+	if err := s.divide(ctx, r.workers, r.limit); err != nil {
 		return nil, err
 	}
-	bad, err := r.survey(ctx, s, 0)
-	if err == nil && len(bad) == 0 {
-		bad = r.knots(s)
-	}
-	return bad, err
+	return r.survey(ctx, s, 0)
 }
 
-// deep is how many levels deep n cells are split after so many rounds: a few that
-// are still bad need to be much finer, but many would make too large a tree.
-func (r *refiner) deep(n, round int) int {
-	levels := 1 + round/2
+// deep is how many levels deep n cells are split in this round: a few that are
+// still bad need to be much finer, but many would make too large a tree.
+func (r *refiner) deep(n int) int {
+	levels := 1 + r.round/2
 	for levels > 1 && n<<(2*levels) > len(r.nodes)/refineShare {
 		levels--
 	}
@@ -226,9 +246,7 @@ func (c *refineCells) around(p geom.Vec) []int32 {
 func (g *gate) tangled(tris []int32) []int32 {
 	var bad []int32
 	for _, i := range tris {
-		t := g.t[i]
-		a, b, c := g.v[t[0]], g.v[t[1]], g.v[t[2]]
-		if min(a.Dist(b), b.Dist(c), c.Dist(a)) < gateNear || g.x.collinear(t[0], t[1], t[2]) {
+		if g.narrow(g.t[i]) {
 			bad = append(bad, i)
 		}
 	}
@@ -244,13 +262,10 @@ func (g *gate) tangled(tris []int32) []int32 {
 	return append(bad, slices.Concat(met...)...)
 }
 
-// knots lists the leaves at triangles that were divided and cross others now.
-func (r *refiner) knots(s *splitter) (out []int32) {
-	seen := map[int32]bool{}
-	for _, i := range newGate(s.out).tangled(s.changed()) {
-		out = r.coarsest(s, i, seen, out)
-	}
-	return out
+// narrow reports that a triangle is degenerate or has corners that nearly coincide.
+func (g *gate) narrow(t [3]int32) bool {
+	a, b, c := g.v[t[0]], g.v[t[1]], g.v[t[2]]
+	return min(a.Dist(b), b.Dist(c), c.Dist(a)) < gateNear || g.x.collinear(t[0], t[1], t[2])
 }
 
 // coarsest adds the largest leaves at triangle i that have not been seen.
@@ -284,7 +299,7 @@ func (r *refiner) survey(ctx context.Context, s *splitter, known int) ([]int32, 
 	var bad []int32
 	for v := range s.loop { // creases and corners that could not be reached
 		l := s.loopOf(int32(v))
-		if s.out.V[v].Dist(l.want) > r.tol/2 && r.nodes[l.leaf].size > 1 && !seen[l.leaf] {
+		if (s.moved == nil || !s.moved[v]) && s.out.V[v].Dist(l.want) > r.tol/2 && r.nodes[l.leaf].size > 1 && !seen[l.leaf] {
 			seen[l.leaf] = true
 			bad = append(bad, l.leaf)
 		}
@@ -328,15 +343,17 @@ func (r *refiner) divides(s *splitter, i int) bool {
 
 // far samples triangle i and tells whether it leaves the surface.
 func (r *refiner) far(s *splitter, i int) bool {
-	if r.onPlane(s, s.piece(i)) {
-		return false
-	}
-	if s.origin == nil && r.divides(s, i) {
+	switch {
+	case s.near != nil && s.near[i], r.onPlane(s, s.piece(i)), s.origin == nil && r.divides(s, i):
 		return false
 	}
 	a, b, c := s.out.Corners(i)
 	look := r.look()
-	return look.error(a, b, c, r.limit) > r.limit
+	limit := r.limit
+	if s.origin != nil || r.round >= refineStrict {
+		limit *= refineSlack
+	}
+	return look.error(a, b, c, limit) > limit
 }
 
 // onPlane reports that all corners lie in cells that hold one and the same plane.

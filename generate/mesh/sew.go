@@ -12,32 +12,49 @@ import (
 // end on a flat at height z, in mm, that is common to them; it passes Check. Each
 // is contoured by itself and the two are sewn together, so that a thin wall
 // between them asks for no finer cells than its faces do. Where that is no sound
-// mesh, it is done again finer, and then the difference is contoured as it is.
+// mesh, it is done again as finely as the wall is thin, and then the difference is
+// contoured as it is.
 func Shell(ctx context.Context, outer, inner sdf.Solid, z float64, o Options) (*Mesh, error) {
-	for _, share := range [...]float64{1, 0.5, 0.25} {
+	m, wall, err := shellOnce(ctx, outer, inner, z, o)
+	if err != nil && wall > 0 {
 		finer := o
-		finer.Tol *= share
-		m, err := shellOnce(ctx, outer, inner, z, finer)
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		if err == nil {
-			return m, nil
-		}
+		finer.Tol = max(min(o.Tol/2, wall/4), o.Tol/shellFiner)
+		m, _, err = shellOnce(ctx, outer, inner, z, finer)
+	}
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	if err == nil {
+		return m, nil
 	}
 	return Contour(ctx, sdf.Difference(outer, inner), o)
 }
 
-func shellOnce(ctx context.Context, outer, inner sdf.Solid, z float64, o Options) (*Mesh, error) {
+// shellFiner is how much finer a thin shell is tried at most.
+const shellFiner = 64
+
+// shellOnce also tells how thick the wall is where it is thinnest, in mm; 0 or
+// less when inner does not lie within outer, or that is not known.
+func shellOnce(ctx context.Context, outer, inner sdf.Solid, z float64, o Options) (m *Mesh, wall float64, err error) {
 	a, err := Contour(ctx, outer, o)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	b, err := Contour(ctx, inner, o)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	return Sew(a, b, z, o.Tol)
+	if m, err = Sew(a, b, z, o.Tol); err == nil {
+		return m, 0, nil
+	}
+	wall = math.Inf(1)
+	for _, p := range b.V {
+		if math.Abs(p.Z-z) > o.Tol {
+			p, _ = qefLand(inner, p)
+			wall = min(wall, -outer.Dist(p))
+		}
+	}
+	return nil, wall, err
 }
 
 // Sew joins two closed meshes that end on a flat at height z, in mm, into the

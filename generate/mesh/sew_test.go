@@ -19,7 +19,7 @@ func over(s sdf.Solid) sdf.Solid {
 func sewn(t *testing.T, outer, inner sdf.Solid, tol float64) *Mesh {
 	t.Helper()
 	o := Options{Tol: tol}
-	m, err := shellOnce(context.Background(), outer, inner, 0, o)
+	m, _, err := shellOnce(context.Background(), outer, inner, 0, o)
 	if err != nil {
 		t.Fatalf("shellOnce = %v", err)
 	}
@@ -107,7 +107,7 @@ func TestShellOfThinWall(t *testing.T) {
 	const tol = 0.05
 	outer, inner := over(testBall{r: 10}), over(testBall{r: 9.97})
 	o := Options{Tol: tol}
-	if m, err := shellOnce(context.Background(), outer, inner, 0, o); err == nil {
+	if m, _, err := shellOnce(context.Background(), outer, inner, 0, o); err == nil {
 		t.Fatalf("a wall of 0.03 mm is sewn at a tolerance of %g mm, in %d triangles: a thinner one must be tried", tol, len(m.T))
 	}
 	m, err := Shell(context.Background(), outer, inner, 0, o)

@@ -28,6 +28,7 @@ type splitter struct {
 	level   [][]plateau
 	moved   []bool     // the first vertices, when divided: put on the surface
 	origin  [][3]int32 // of each triangle, once divided: the corners of what it is a piece of
+	near    []bool     // triangles, once divided, that were found to be near enough
 }
 
 // round puts p on the grid.

@@ -352,23 +352,3 @@ func (h *thinner) mesh() *Mesh {
 	}
 	return left.used()
 }
-
-// lockAt keeps the vertices around the crossings of the thinned mesh from being
-// dropped the next time. It is false if there are none.
-func (h *thinner) lockAt(m *Mesh, around float64) bool {
-	g := newGate(m)
-	bad := g.crossingPairs(math.MaxInt)
-	boxes := make([]geom.Box, len(bad))
-	for i, pair := range bad {
-		boxes[i] = g.box(pair[0]).Intersect(g.box(pair[1])).Grow(around)
-	}
-	for i, p := range h.v {
-		for _, b := range boxes {
-			if b.Contains(p) {
-				h.locked[i] = true
-				break
-			}
-		}
-	}
-	return len(bad) > 0
-}

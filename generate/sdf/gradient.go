@@ -6,10 +6,19 @@ import (
 	"buckwright/generate/geom"
 )
 
-// grader is a Solid that gives the gradient of its field with the value: of
+// Grader is a Solid that gives the gradient of its field with the value: of
 // unit length, and of either side where two faces are equally near.
-type grader interface {
-	grad(p geom.Vec) (d float64, g geom.Vec)
+type Grader interface {
+	Grad(p geom.Vec) (d float64, g geom.Vec)
+}
+
+// Gradient is that of the field of s at p; ok is false if s does not give it.
+func Gradient(s Solid, p geom.Vec) (g geom.Vec, ok bool) {
+	if !grades(s) {
+		return geom.Vec{}, false
+	}
+	_, g = s.(Grader).Grad(p)
+	return g, true
 }
 
 // planarGrader is the same for a Region.
@@ -25,10 +34,16 @@ func grades(s Solid) bool {
 		return grades(t.s)
 	case offset:
 		return grades(t.s)
+	case complement:
+		return grades(t.s)
 	case *prism:
 		return grades2(t.plan)
+	case revolved:
+		return grades2(t.g)
+	case revolvedPart:
+		return grades2(t.g)
 	}
-	_, ok := s.(grader)
+	_, ok := s.(Grader)
 	return ok
 }
 
@@ -40,19 +55,24 @@ func grades2(g planar) bool {
 	return ok
 }
 
-func (h HalfSpace) grad(p geom.Vec) (float64, geom.Vec) { return h.Dist(p), h.N }
+func (h HalfSpace) Grad(p geom.Vec) (float64, geom.Vec) { return h.Dist(p), h.N }
 
-func (o offset) grad(p geom.Vec) (float64, geom.Vec) {
-	d, g := o.s.(grader).grad(p)
+func (o offset) Grad(p geom.Vec) (float64, geom.Vec) {
+	d, g := o.s.(Grader).Grad(p)
 	return d - o.r, g
 }
 
-func (m *moved) grad(p geom.Vec) (float64, geom.Vec) {
-	d, g := m.s.(grader).grad(m.in(p))
+func (c complement) Grad(p geom.Vec) (float64, geom.Vec) {
+	d, g := c.s.(Grader).Grad(p)
+	return -d, g.Scale(-1)
+}
+
+func (m *moved) Grad(p geom.Vec) (float64, geom.Vec) {
+	d, g := m.s.(Grader).Grad(m.in(p))
 	return d * m.k, m.a.Dir(g).Scale(1 / m.k)
 }
 
-func (s *prism) grad(p geom.Vec) (float64, geom.Vec) {
+func (s *prism) Grad(p geom.Vec) (float64, geom.Vec) {
 	u, n := s.plan.(planarGrader).grad2(p.XY())
 	up := 1.0
 	v := p.Z - s.z1
@@ -70,13 +90,13 @@ func (s *prism) grad(p geom.Vec) (float64, geom.Vec) {
 	return v - s.edge, geom.Vec{Z: up}
 }
 
-func (s capsule) grad(p geom.Vec) (float64, geom.Vec) {
+func (s capsule) Grad(p geom.Vec) (float64, geom.Vec) {
 	w := s.arm(p)
 	l := w.Len()
 	return l - s.r, w.Scale(1 / max(l, math.SmallestNonzeroFloat64))
 }
 
-func (s ellipsoid) grad(p geom.Vec) (float64, geom.Vec) {
+func (s ellipsoid) Grad(p geom.Vec) (float64, geom.Vec) {
 	a := p.Abs()
 	q := s.closest(a)
 	e := s.e
@@ -84,7 +104,7 @@ func (s ellipsoid) grad(p geom.Vec) (float64, geom.Vec) {
 	return s.sign(a) * q.Dist(a), n.Unit()
 }
 
-func (s revolved) grad(p geom.Vec) (float64, geom.Vec) {
+func (s revolved) Grad(p geom.Vec) (float64, geom.Vec) {
 	r := math.Sqrt(p.X*p.X + p.Y*p.Y)
 	d, g := s.g.(planarGrader).grad2(geom.Vec2{X: r, Y: p.Z})
 	if r == 0 {
@@ -117,19 +137,30 @@ func (g disc) grad2(p geom.Vec2) (float64, geom.Vec2) {
 
 func (g plane2) grad2(p geom.Vec2) (float64, geom.Vec2) { return g.Dist(p), g.n }
 
+func (g wedge2) grad2(p geom.Vec2) (float64, geom.Vec2) {
+	a, b := g.a.Dist(p), g.b.Dist(p)
+	if (a < b) == g.reflex {
+		return a, g.a.n
+	}
+	return b, g.b.n
+}
+
 func (w placed) grad2(p geom.Vec2) (float64, geom.Vec2) {
 	d, g := w.g.(planarGrader).grad2(w.in(p))
 	return d, w.turn(g)
 }
 
-func (g *outline) grad2(p geom.Vec2) (float64, geom.Vec2) {
+func (g *outline) grad2(p geom.Vec2) (float64, geom.Vec2) { return gradPieces(g.e, p) }
+func (g *part) grad2(p geom.Vec2) (float64, geom.Vec2)    { return gradPieces(g.e, p) }
+
+func gradPieces(e []piece, p geom.Vec2) (float64, geom.Vec2) {
 	best, at := math.Inf(1), 0
-	for i := range g.e {
-		if d := g.e[i].closer(p, best); d != best {
+	for i := range e {
+		if d := e[i].closer(p, best); d != best {
 			best, at = d, i
 		}
 	}
-	return best, g.e[at].normalTo(p, best)
+	return best, e[at].normalTo(p, best)
 }
 
 // normalTo is the gradient at p of the distance to e, whose value there is d.

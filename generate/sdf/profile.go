@@ -66,11 +66,13 @@ func (g rect) bends2() bends {
 	return b
 }
 
-func (g rect) pieces() []piece {
+func (g rect) pieces() []piece { return g.appendPieces(nil) }
+
+// appendPieces adds its pieces, eight at most, to out, which is empty.
+func (g rect) appendPieces(out []piece) []piece {
 	x, y, r := g.half.X, g.half.Y, g.r
-	pts := []geom.Vec2{{X: x, Y: r - y}, {X: x, Y: y - r}, {X: x - r, Y: y}, {X: r - x, Y: y},
+	pts := [8]geom.Vec2{{X: x, Y: r - y}, {X: x, Y: y - r}, {X: x - r, Y: y}, {X: r - x, Y: y},
 		{X: -x, Y: y - r}, {X: -x, Y: r - y}, {X: r - x, Y: -y}, {X: x - r, Y: -y}}
-	var out []piece
 	for i, a := range pts {
 		b := pts[(i+1)%8]
 		a, b = a.Add(g.at), b.Add(g.at)
@@ -92,7 +94,8 @@ func (g rect) near2(c geom.Vec2, r, lo, hi float64) planar {
 	if side, ok := g.side(c, r); ok {
 		return side
 	}
-	if s := shortened(g.pieces(), d, c, r, lo, hi); s != nil {
+	var room [8]piece
+	if s := shortened(g.appendPieces(room[:0]), d, c, r, lo, hi); s != nil {
 		return s
 	}
 	return g

@@ -44,7 +44,7 @@ func sweep(s Solid, alpha geom.Angle) (Solid, error) {
 	}
 	r := &released{s: s, bottom: box.Min.Z, alpha: alpha, sin: alpha.Sin(), tan: alpha.Tan(), hull: convex(s)}
 	if r.hull && grades(s) {
-		r.grade = s.(grader)
+		r.grade = s.(Grader)
 	}
 	return r, nil
 }
@@ -117,7 +117,7 @@ func (s capsule) Release(alpha geom.Angle) (Solid, error) {
 
 type released struct {
 	s        Solid
-	grade    grader // s, if it is convex and gives its gradient
+	grade    Grader // s, if it is convex and gives its gradient
 	bottom   float64
 	alpha    geom.Angle
 	sin, tan float64
@@ -151,7 +151,7 @@ func down(p geom.Vec, t float64) geom.Vec { return geom.Vec{X: p.X, Y: p.Y, Z: p
 
 func (s *released) graded(p geom.Vec) (d, t float64) {
 	at := func(t float64) (f, slope float64) {
-		d, g := s.grade.grad(down(p, t))
+		d, g := s.grade.Grad(down(p, t))
 		return d - t*s.sin, -g.Z - s.sin
 	}
 	f, slope := at(0)
