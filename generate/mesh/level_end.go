@@ -62,7 +62,7 @@ func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 			h.putOn(b, q, l)
 		}
 		return
-	case !(p.Dist(h.v[a]) > endShort && p.Dist(h.v[b]) > endShort):
+	case !(p.Dist(h.v[a]) > endShort && p.Dist(h.v[b]) > endShort) || !h.divides(a, b, p):
 		return
 	}
 	ends[key] = int32(len(h.v))
@@ -70,6 +70,24 @@ func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 	h.planes = append(h.planes, []qefPlane{l.plane(p)})
 	h.sharp = append(h.sharp, h.sharp[a] && h.sharp[b])
 	h.locked = append(h.locked, false)
+}
+
+// divides reports that the triangles at the edge from a to b, divided at p, fall into
+// pieces that face as they do.
+func (h *thinner) divides(a, b int32, p geom.Vec) bool {
+	fits := true
+	h.around(a, func(_, x, y int32) {
+		if x != b && y != b {
+			return
+		}
+		n := h.v[x].Sub(h.v[a]).Cross(h.v[y].Sub(h.v[a]))
+		for _, end := range [2]int32{a, b} { // p takes its place
+			c := [3]geom.Vec{h.v[a], h.v[x], h.v[y]}
+			c[gateCorner([3]int32{a, x, y}, end)] = p
+			fits = fits && thinSame(c[1].Sub(c[0]).Cross(c[2].Sub(c[0])), n)
+		}
+	})
+	return fits
 }
 
 // putOn moves vertex v to p, on a level, and has its triangles there stay there.

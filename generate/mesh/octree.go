@@ -194,16 +194,19 @@ func (l *octLook) find(p octPoint) int32 {
 }
 
 // Dist is the field at p, by the shortest solid that is right there.
-func (l *octLook) Dist(p geom.Vec) float64 {
+func (l *octLook) Dist(p geom.Vec) float64 { return l.solid(p).Dist(p) }
+
+// solid is the shortest that is right at p.
+func (l *octLook) solid(p geom.Vec) sdf.Solid {
 	t := l.tree
 	q := t.cell(p)
 	if l.leaf < 0 || !t.nodes[l.leaf].holds(q) {
 		l.leaf = l.find(q)
 	}
 	if l.leaf >= 0 && t.nodes[l.leaf].kind == octActive {
-		return t.nodes[l.leaf].solid.Dist(p)
+		return t.nodes[l.leaf].solid
 	}
-	return t.whole.Dist(p)
+	return t.whole
 }
 
 // holds reports that the finest cell at p is part of the leaf.

@@ -128,10 +128,8 @@ type qefField interface{ Dist(p geom.Vec) float64 }
 
 // qefNormal is the unit gradient of the field at p.
 func qefNormal(s qefField, p geom.Vec) geom.Vec {
-	if k, ok := s.(sdf.Solid); ok {
-		if g, ok := sdf.Gradient(k, p); ok {
-			return g
-		}
+	if _, g, ok := qefGiven(s, p); ok {
+		return g
 	}
 	const d = 1e-5 // mm: rounding and curvature both stay near 1e-5
 	a := s.Dist(geom.Vec{X: p.X + d, Y: p.Y + d, Z: p.Z + d})
@@ -179,16 +177,34 @@ func qefLand(s sdf.Solid, p geom.Vec) (geom.Vec, geom.Vec) { return qefSettle(s,
 // qefSettle moves p along the gradient, until it is less than near mm from the
 // surface or steps are done.
 func qefSettle(s qefField, p geom.Vec, steps int, near float64) (geom.Vec, geom.Vec) {
-	n := qefNormal(s, p)
+	f, n := qefGrad(s, p)
 	for range steps {
-		f := s.Dist(p)
 		if math.Abs(f) < near {
 			break
 		}
 		p = p.Sub(n.Scale(f))
-		n = qefNormal(s, p)
+		f, n = qefGrad(s, p)
 	}
 	return p, n
+}
+
+// qefGrad is the field at p and its unit gradient.
+func qefGrad(s qefField, p geom.Vec) (float64, geom.Vec) {
+	if f, n, ok := qefGiven(s, p); ok {
+		return f, n
+	}
+	return s.Dist(p), qefNormal(s, p)
+}
+
+// qefGiven is the field and its gradient where the solid at p gives that.
+func qefGiven(s qefField, p geom.Vec) (float64, geom.Vec, bool) {
+	switch t := s.(type) {
+	case *octLook:
+		return sdf.Gradient(t.solid(p), p)
+	case sdf.Solid:
+		return sdf.Gradient(t, p)
+	}
+	return 0, geom.Vec{}, false
 }
 
 // qefSpread is the largest distance between two of the normals.

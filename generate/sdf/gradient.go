@@ -12,13 +12,14 @@ type Grader interface {
 	Grad(p geom.Vec) (d float64, g geom.Vec)
 }
 
-// Gradient is that of the field of s at p; ok is false if s does not give it.
-func Gradient(s Solid, p geom.Vec) (g geom.Vec, ok bool) {
+// Gradient is the field of s at p and its gradient; ok is false if s does not give
+// that.
+func Gradient(s Solid, p geom.Vec) (d float64, g geom.Vec, ok bool) {
 	if !grades(s) {
-		return geom.Vec{}, false
+		return 0, geom.Vec{}, false
 	}
-	_, g = s.(Grader).Grad(p)
-	return g, true
+	d, g = s.(Grader).Grad(p)
+	return d, g, true
 }
 
 // planarGrader is the same for a Region.
@@ -42,6 +43,14 @@ func grades(s Solid) bool {
 		return grades2(t.g)
 	case revolvedPart:
 		return grades2(t.g)
+	case *released:
+		return grades(t.s)
+	case *releasedPart:
+		return grades(t.s)
+	case *union:
+		return allGrade(t.kids)
+	case *intersection:
+		return allGrade(t.kids)
 	}
 	_, ok := s.(Grader)
 	return ok
@@ -55,6 +64,15 @@ func grades2(g planar) bool {
 	return ok
 }
 
+func allGrade(s []Solid) bool {
+	for _, k := range s {
+		if !grades(k) {
+			return false
+		}
+	}
+	return true
+}
+
 func (h HalfSpace) Grad(p geom.Vec) (float64, geom.Vec) { return h.Dist(p), h.N }
 
 func (o offset) Grad(p geom.Vec) (float64, geom.Vec) {
@@ -65,6 +83,32 @@ func (o offset) Grad(p geom.Vec) (float64, geom.Vec) {
 func (c complement) Grad(p geom.Vec) (float64, geom.Vec) {
 	d, g := c.s.(Grader).Grad(p)
 	return -d, g.Scale(-1)
+}
+
+// Grad is that of the part that gives the value.
+func (u *union) Grad(p geom.Vec) (float64, geom.Vec) { return gradOf(u.kids, u.Dist(p), p) }
+
+// Grad is that of the part that gives the value.
+func (x *intersection) Grad(p geom.Vec) (float64, geom.Vec) { return gradOf(x.kids, x.Dist(p), p) }
+
+// gradOf is d and the gradient of the first of the solids that has this value at p.
+func gradOf(kids []Solid, d float64, p geom.Vec) (float64, geom.Vec) {
+	for _, k := range kids {
+		if e, g := k.(Grader).Grad(p); math.Abs(e-d) <= gradSame {
+			return d, g
+		}
+	}
+	return d, geom.Vec{Z: 1} // no solid is so: all of them are d or beyond
+}
+
+const gradSame = 1e-9 // mm: what ways to the same value may differ by
+
+// Grad is that of the solid where the cone's foot is nearest: to the first order the
+// foot's own move changes nothing.
+func (s *released) Grad(p geom.Vec) (float64, geom.Vec) {
+	d, t := s.search(p)
+	_, g := s.s.(Grader).Grad(down(p, t))
+	return d, g
 }
 
 func (m *moved) Grad(p geom.Vec) (float64, geom.Vec) {
