@@ -4,5 +4,6 @@ package main
 import "os"
 
 func main() {
+	keepSmall()
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

@@ -32,6 +32,35 @@ func TestFieldOfBox(t *testing.T) {
 	}
 }
 
+// The gradient that a field gives is that of its values, on both sides.
+func TestFieldGradient(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	for name, s := range fieldSolids() {
+		tried, misses := 0, 0
+		for range 1000 {
+			p := bvhPoint(r, s.Bounds().Intersect(geom.Box{Min: geom.V(-40, -40, -40), Max: geom.V(40, 40, 40)}).Grow(3))
+			l := sdf.Near(s, geom.Ball{C: p, R: 1}, 30)
+			d, g, ok := sdf.Gradient(l, p)
+			if !ok {
+				continue
+			}
+			tried++
+			const h = 1e-6
+			slope := func(v geom.Vec) float64 { return (l.Dist(p.Add(v)) - l.Dist(p.Sub(v))) / (2 * h) }
+			want := geom.V(slope(geom.V(h, 0, 0)), slope(geom.V(0, h, 0)), slope(geom.V(0, 0, h)))
+			if math.Abs(d-l.Dist(p)) > 1e-12 || g.Dist(want) > 1e-4 {
+				misses++
+			}
+		}
+		if misses > tried/200 { // points where two places are equally near have none
+			t.Errorf("%s: %d of %d gradients are not those of the field", name, misses, tried)
+		}
+		if _, is := s.(fieldOffset); is && tried < 900 {
+			t.Errorf("%s gives only %d gradients", name, tried)
+		}
+	}
+}
+
 // The pseudonormal must agree with the winding number on a closed body.
 func TestSideByPseudonormal(t *testing.T) {
 	m := bvhBlob(40)

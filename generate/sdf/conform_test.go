@@ -24,6 +24,7 @@ func mustHold(t *testing.T, c specimen) {
 	mustSeparate(t, c, r)
 	mustTouch(t, c, r)
 	mustLocalize(t, c.solid, c.box, r)
+	mustGrade(t, c.solid, c.box, r)
 }
 
 func point(r *rand.Rand, b geom.Box) geom.Vec {
@@ -110,6 +111,32 @@ func gradient(s Solid, p geom.Vec) geom.Vec {
 	const h = 1e-5
 	d := func(v geom.Vec) float64 { return (s.Dist(p.Add(v)) - s.Dist(p.Sub(v))) / (2 * h) }
 	return geom.V(d(geom.V(h, 0, 0)), d(geom.V(0, h, 0)), d(geom.V(0, 0, h))).Unit()
+}
+
+// mustGrade compares a gradient that a solid gives, whole and in small balls, with
+// differences of its field: they agree but near the few places where it has none.
+func mustGrade(t *testing.T, s Solid, box geom.Box, r *rand.Rand) {
+	t.Helper()
+	tried, misses := 0, 0
+	for range 600 {
+		p := point(r, box)
+		for _, l := range []Solid{s, Local(s, geom.Ball{C: p, R: 0.5}), Near(s, geom.Ball{C: p, R: 2}, 1)} {
+			d, g, ok := Gradient(l, p)
+			if !ok {
+				continue
+			}
+			tried++
+			if got := l.Dist(p); math.Abs(d-got) > 1e-9 {
+				t.Fatalf("%T: Gradient(%v) is at %g, Dist = %g", l, p, d, got)
+			}
+			if math.Abs(g.Len()-1) > 1e-9 || g.Dist(gradient(l, p)) > 1e-3 {
+				misses++
+			}
+		}
+	}
+	if misses > 2+tried/100 {
+		t.Fatalf("%T: %d of %d gradients are not those of the field", s, misses, tried)
+	}
 }
 
 // reaches reports whether a point with the wanted membership lies next to p.

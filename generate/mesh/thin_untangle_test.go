@@ -1,0 +1,74 @@
+package mesh
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"buckwright/generate/geom"
+	"buckwright/generate/sdf"
+)
+
+// Edges of a sound mesh are collapsed without looking, until triangles cross:
+// untangled, it is sound again and as near to the solid as before, by its own
+// closed form.
+func TestUntangle(t *testing.T) {
+	const x, y, z, r, tol = 12, 9, 6, 2, 0.05
+	solid := sdf.RoundPrism(sdf.Rect(x, y, r), -z, z, r)
+	o := Options{Tol: tol}
+	if err := o.complete(solid); err != nil {
+		t.Fatal(err)
+	}
+	grid, floor := o.grid(0)
+	tree := &octree{octGrid: grid, octRules: octRules{sag: 0.8 * tol, tol: tol / 2, floor: floor, blind: 1, soft: true}}
+	if err := tree.build(context.Background(), solid, 1); err != nil {
+		t.Fatal(err)
+	}
+	tree.balance()
+	full, err := (&refiner{octree: tree, limit: 0.8 * tol, workers: 1}).run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	full.levels()
+	h := newThinner(full)
+	h.tight = make([]bool, len(h.v))
+	if err := h.mesh().Check(); err != nil {
+		t.Fatal(err)
+	}
+	// The triangles of a fan turn over when it is collapsed onto one of its rim.
+	spoilt := 0
+	for u := int32(0); spoilt < 12; u += int32(len(h.v) / 40) {
+		if len(h.fan[u]) == 0 {
+			continue
+		}
+		h.around(u, func(_, w, _ int32) {
+			turned := false
+			for _, id := range h.fan[u] {
+				c := h.t[id]
+				if c[0] == w || c[1] == w || c[2] == w {
+					continue
+				}
+				was := (&untangler{thinner: h}).normal(c)
+				c[gateCorner(c, u)] = w
+				turned = turned || (&untangler{thinner: h}).normal(c).Dot(was) < 0
+			}
+			if turned && len(h.fan[u]) > 0 && h.linked(u, w) {
+				h.collapse(u, w, false)
+				spoilt++
+			}
+		})
+	}
+	m := h.mesh()
+	before := len(newGate(m).crossingPairs(math.MaxInt))
+	if before < 5 {
+		t.Fatalf("only %d crossings to undo", before)
+	}
+	m, tangled := h.untangle(m, tol)
+	if len(tangled) > 0 {
+		t.Fatalf("%d corners stay tangled of %d crossings", len(tangled), before)
+	}
+	if err := m.Check(); err != nil {
+		t.Fatal(err)
+	}
+	contourNear(t, m, 2*tol, func(p geom.Vec) float64 { return rounded(p, geom.Vec{}, geom.V(x, y, z), r) })
+}
