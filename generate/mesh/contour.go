@@ -135,8 +135,8 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 	}
 }
 
-// contourThin drops the triangles that are not needed. It also gives points of
-// those that cross others for all that can be done.
+// contourThin drops the triangles that are not needed. It also gives the corners of
+// those that still cross others, and other places where the mesh is not sound.
 func contourThin(ctx context.Context, s *splitter, o Options) (m *Mesh, tangled []geom.Vec, err error) {
 	h := newThinner(s)
 	if err := h.run(ctx, o.Workers, 0.9*o.Tol); err != nil {
@@ -148,8 +148,8 @@ func contourThin(ctx context.Context, s *splitter, o Options) (m *Mesh, tangled 
 	if len(tangled) > 0 {
 		return m, tangled, nil
 	}
-	if err := m.Check(); err != nil {
-		return nil, nil, err
+	if f, is := m.Check().(*Fault); is {
+		return m, []geom.Vec{f.At}, nil
 	}
 	return h.evened(m, s.round, o.Workers), nil, nil
 }

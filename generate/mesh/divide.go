@@ -92,19 +92,6 @@ func (d *divider) land(ctx context.Context, workers int) error {
 	return err
 }
 
-// changed lists the triangles that are not as they were traced.
-func (s *splitter) changed() (out []int32) {
-	for i, t := range s.out.T {
-		for _, v := range t {
-			if int(v) >= len(s.moved) || s.moved[v] {
-				out = append(out, int32(i))
-				break
-			}
-		}
-	}
-	return out
-}
-
 // cells is the size of the cell that each vertex is in, in mm.
 func (d *divider) cells() []float64 {
 	out := make([]float64, len(d.out.V))

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"context"
 	"runtime"
 	"slices"
 	"sync"
@@ -135,6 +136,33 @@ func (g *gate) touchesFlat(p, q int32, t [3]int32) bool {
 		}
 	}
 	return false
+}
+
+// tangled lists the triangles of tris that are degenerate, have corners that
+// nearly coincide, or cross another triangle, and the triangles they cross.
+func (g *gate) tangled(tris []int32) []int32 {
+	var bad []int32
+	for _, i := range tris {
+		if g.narrow(g.t[i]) {
+			bad = append(bad, i)
+		}
+	}
+	tree := newGateTree(g, tris)
+	met := make([][]int32, len(g.t))
+	_ = octChunks(context.Background(), len(g.t), runtime.GOMAXPROCS(0), func(j int) {
+		tree.meet(int32(j), func(i int32) {
+			if int(i) != j && g.cross(i, int32(j)) {
+				met[j] = append(met[j], i, int32(j))
+			}
+		})
+	})
+	return append(bad, slices.Concat(met...)...)
+}
+
+// narrow reports that a triangle is degenerate or has corners that nearly coincide.
+func (g *gate) narrow(t [3]int32) bool {
+	a, b, c := g.v[t[0]], g.v[t[1]], g.v[t[2]]
+	return min(a.Dist(b), b.Dist(c), c.Dist(a)) < gateNear || g.x.collinear(t[0], t[1], t[2])
 }
 
 // gateTree finds the triangles whose boxes overlap: a binary tree of boxes over

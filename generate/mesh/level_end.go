@@ -26,7 +26,7 @@ func edgeOf(a, b int32) edgeKey { return edgeKey{min(a, b), max(a, b)} }
 // endFlats divides edges where they leave a flat across an axis.
 func (h *thinner) endFlats() {
 	ends := map[edgeKey]int32{}
-	h.v, h.planes, h.locked = slices.Clone(h.v), slices.Clone(h.planes), slices.Clip(h.locked)
+	h.v, h.planes = slices.Clone(h.v), slices.Clone(h.planes)
 	for id, c := range h.t {
 		if h.dead[id] || h.on[id] != nil {
 			continue
@@ -47,10 +47,10 @@ func (h *thinner) endFlats() {
 }
 
 // endAt puts a vertex on the edge from a, on the level l, to b, off it, where
-// the flat ends. Locked vertices stay as they are: triangles crossed there.
+// the flat ends.
 func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 	key := edgeOf(a, b)
-	if _, ok := ends[key]; ok || h.v[b].Axis(int(l.axis)) == snap(l.at) || h.locked[a] || h.locked[b] {
+	if _, ok := ends[key]; ok || h.v[b].Axis(int(l.axis)) == snap(l.at) {
 		return
 	}
 	p := levelEndBetween(h.dist, l, h.v[a], h.v[b])
@@ -69,7 +69,8 @@ func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 	h.v = append(h.v, p)
 	h.planes = append(h.planes, []qefPlane{l.plane(p)})
 	h.sharp = append(h.sharp, h.sharp[a] && h.sharp[b])
-	h.locked = append(h.locked, false)
+	h.locked, h.dirty = append(h.locked, false), append(h.dirty, false)
+	h.mark, h.touched = append(h.mark, 0), append(h.touched, 0)
 }
 
 // divides reports that the triangles at the edge from a to b, divided at p, fall into

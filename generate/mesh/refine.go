@@ -3,8 +3,6 @@ package mesh
 import (
 	"context"
 	"math"
-	"runtime"
-	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -239,33 +237,6 @@ func (c *refineCells) around(p geom.Vec) []int32 {
 		return nil
 	}
 	return c.cell[k]
-}
-
-// tangled lists the triangles of tris that are degenerate, have corners that
-// nearly coincide, or cross another triangle, and the triangles they cross.
-func (g *gate) tangled(tris []int32) []int32 {
-	var bad []int32
-	for _, i := range tris {
-		if g.narrow(g.t[i]) {
-			bad = append(bad, i)
-		}
-	}
-	tree := newGateTree(g, tris)
-	met := make([][]int32, len(g.t))
-	_ = octChunks(context.Background(), len(g.t), runtime.GOMAXPROCS(0), func(j int) {
-		tree.meet(int32(j), func(i int32) {
-			if int(i) != j && g.cross(i, int32(j)) {
-				met[j] = append(met[j], i, int32(j))
-			}
-		})
-	})
-	return append(bad, slices.Concat(met...)...)
-}
-
-// narrow reports that a triangle is degenerate or has corners that nearly coincide.
-func (g *gate) narrow(t [3]int32) bool {
-	a, b, c := g.v[t[0]], g.v[t[1]], g.v[t[2]]
-	return min(a.Dist(b), b.Dist(c), c.Dist(a)) < gateNear || g.x.collinear(t[0], t[1], t[2])
 }
 
 // coarsest adds the largest leaves at triangle i that have not been seen.

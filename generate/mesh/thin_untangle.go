@@ -25,9 +25,6 @@ type untangler struct {
 // the corners of triangles that still cross. New triangles are no farther than
 // limit mm from the surface.
 func (h *thinner) untangle(m *Mesh, limit float64) (left *Mesh, tangled []geom.Vec) {
-	h.mark = append(h.mark, make([]int64, len(h.v)-len(h.mark))...)
-	h.touched = append(h.touched, make([]int32, len(h.v)-len(h.touched))...)
-	h.dirty = append(h.dirty, make([]bool, len(h.v)-len(h.dirty))...)
 	u := untangler{thinner: h, gate: newGate(&Mesh{V: h.v, T: h.t}), limit: limit}
 	for {
 		bad := u.faulty(m)
@@ -164,7 +161,7 @@ func (u *untangler) faults(put []thinTri, fan []int32) (count int) {
 		defer func() { u.t[f.id] = was }()
 		u.t[f.id], gone[f.id] = f.c, false
 		box = box.Union(u.gate.box(f.id))
-		if c := f.c; u.gate.narrow(c) {
+		if u.gate.narrow(f.c) {
 			count++
 		}
 	}
