@@ -2,6 +2,7 @@ package sdf
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 )
@@ -48,9 +49,9 @@ func grades(s Solid) bool {
 	case *releasedPart:
 		return grades(t.s)
 	case *union:
-		return allGrade(t.kids)
+		return !slices.ContainsFunc(t.kids, gradeless)
 	case *intersection:
-		return allGrade(t.kids)
+		return !slices.ContainsFunc(t.kids, gradeless)
 	}
 	_, ok := s.(Grader)
 	return ok
@@ -64,15 +65,9 @@ func grades2(g planar) bool {
 	return ok
 }
 
-func allGrade(s []Solid) bool {
-	for _, k := range s {
-		if !grades(k) {
-			return false
-		}
-	}
-	return true
-}
+func gradeless(s Solid) bool { return !grades(s) }
 
+// Grad is the distance and the normal.
 func (h HalfSpace) Grad(p geom.Vec) (float64, geom.Vec) { return h.Dist(p), h.N }
 
 func (o offset) Grad(p geom.Vec) (float64, geom.Vec) {
@@ -91,17 +86,19 @@ func (u *union) Grad(p geom.Vec) (float64, geom.Vec) { return gradOf(u.kids, u.D
 // Grad is that of the part that gives the value.
 func (x *intersection) Grad(p geom.Vec) (float64, geom.Vec) { return gradOf(x.kids, x.Dist(p), p) }
 
-// gradOf is d and the gradient of the first of the solids that has this value at p.
+// gradOf is d and the gradient of the one of the solids whose value at p is nearest to it.
 func gradOf(kids []Solid, d float64, p geom.Vec) (float64, geom.Vec) {
+	var best geom.Vec
+	least := math.Inf(1)
 	for _, k := range kids {
-		if e, g := k.(Grader).Grad(p); math.Abs(e-d) <= gradSame {
-			return d, g
+		if e, g := k.(Grader).Grad(p); math.Abs(e-d) < least {
+			if least, best = math.Abs(e-d), g; least == 0 {
+				break
+			}
 		}
 	}
-	return d, geom.Vec{Z: 1} // no solid is so: all of them are d or beyond
+	return d, best
 }
-
-const gradSame = 1e-9 // mm: what ways to the same value may differ by
 
 // Grad is that of the solid where the cone's foot is nearest: to the first order the
 // foot's own move changes nothing.
