@@ -53,7 +53,7 @@ func deepest(s sdf.Solid, box geom.Box, found float64) float64 {
 	ball := box.Ball()
 	d := -s.Dist(ball.C)
 	found = max(found, d)
-	if d+ball.R <= found+searchFine*max(1, found) {
+	if !(d+ball.R > found+searchFine*max(1, found)) {
 		return found
 	}
 	c := box.Center()

@@ -44,8 +44,9 @@ func (s ellipsoid) closest(p geom.Vec) geom.Vec {
 	hi := math.Sqrt(ax*ax+ay*ay+az*az) - m
 	t := lo
 	for range 100 {
-		ix, iy, iz := 1/(t+xx), 1/(t+yy), 1/(t+zz)
-		x, y, z := ax*ix, ay*iy, az*iz
+		x, ix := ellipsoidTerm(ax, t+xx)
+		y, iy := ellipsoidTerm(ay, t+yy)
+		z, iz := ellipsoidTerm(az, t+zz)
 		x, y, z = x*x, y*y, z*z
 		sum := x + y + z
 		if sum > 1 {
@@ -63,8 +64,25 @@ func (s ellipsoid) closest(p geom.Vec) geom.Vec {
 			break
 		}
 	}
-	return geom.V(xx*p.X/(t+xx), yy*p.Y/(t+yy), zz*p.Z/(t+zz))
+	x, _ := ellipsoidTerm(xx*p.X, t+xx)
+	y, _ := ellipsoidTerm(yy*p.Y, t+yy)
+	z, _ := ellipsoidTerm(zz*p.Z, t+zz)
+	return geom.V(x, y, z)
 }
+
+// ellipsoidTerm is a / d and 1 / d, and 0 for an a of 0: t starts where one d may be
+// 0 too.
+func ellipsoidTerm(a, d float64) (quotient, inverse float64) {
+	if a == 0 {
+		return 0, 0
+	}
+	inverse = 1 / d
+	return a * inverse, inverse
+}
+
+// ellipsoidIn is how far from a plane of symmetry, as a share of the axis across it,
+// a point counts as in it.
+const ellipsoidIn = 1e-12
 
 // onPlane answers for a point so deep in the symmetry plane of the shortest axis
 // that the closest point leaves the plane: t sticks at -least².
@@ -81,7 +99,7 @@ func (s ellipsoid) onPlane(p geom.Vec, least float64) (geom.Vec, bool) {
 		return c
 	}
 	q = geom.V(put(e.X, p.X), put(e.Y, p.Y), put(e.Z, p.Z))
-	if off > 0 || rest < 0 {
+	if off > ellipsoidIn*least || rest < 0 {
 		return q, false
 	}
 	out := least * math.Sqrt(rest)

@@ -287,3 +287,50 @@ func TestWhatIsTooThinIsNothing(t *testing.T) {
 		}
 	}
 }
+
+// Points in the planes of symmetry, and the ends of the axes, have a distance too:
+// no term of the search may be 0 over 0. Against the nearest point of the surface
+// that a search by halves over its two angles finds.
+func TestEllipsoidInItsPlanes(t *testing.T) {
+	for _, e := range []geom.Vec{geom.V(11.5545, 5.0195, 8.0765), geom.V(3, 9, 4), geom.V(5, 5, 2), geom.V(2, 7, 7)} {
+		s := Ellipsoid(e)
+		at := func(a, b float64) geom.Vec {
+			return geom.V(e.X*math.Cos(a)*math.Cos(b), e.Y*math.Sin(a)*math.Cos(b), e.Z*math.Sin(b))
+		}
+		nearest := func(p geom.Vec) float64 {
+			const n = 24
+			best, a, b := math.Inf(1), 0.0, 0.0
+			try := func(u, v float64) {
+				if d := at(u, v).Dist(p); d < best {
+					best, a, b = d, u, v
+				}
+			}
+			for i := range n {
+				for j := range n {
+					try(float64(i)*math.Pi/2/(n-1), float64(j)*math.Pi/2/(n-1))
+				}
+			}
+			for h := 0.1; h > 1e-9; {
+				was := best
+				for _, d := range [8][2]float64{{h, 0}, {-h, 0}, {0, h}, {0, -h}, {h, h}, {-h, -h}, {h, -h}, {-h, h}} {
+					try(a+d[0], b+d[1])
+				}
+				if !(best < was-1e-10) {
+					h /= 2
+				}
+			}
+			return best
+		}
+		shares := []float64{0, 1e-300, 1e-20, 1e-8, 0.25, 0.5, 0.8, 1, 1.5}
+		for _, x := range shares {
+			for _, y := range shares {
+				for _, z := range shares {
+					p := geom.V(x*e.X, y*e.Y, z*e.Z)
+					if got, want := math.Abs(s.Dist(p)), nearest(p); !(math.Abs(got-want) < 1e-6) {
+						t.Fatalf("%v: |Dist(%v)| = %g, want %g", e, p, got, want)
+					}
+				}
+			}
+		}
+	}
+}
