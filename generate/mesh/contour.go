@@ -144,12 +144,13 @@ func contourThin(ctx context.Context, s *splitter, o Options) (m *Mesh, tangled 
 	}
 	o.Progress(0.9)
 	h.endFlats()
-	m, tangled = h.untangle(h.mesh(), o.Tol)
-	if len(tangled) > 0 {
-		return m, tangled, nil
-	}
-	if f, is := m.Check().(*Fault); is {
-		return m, []geom.Vec{f.At}, nil
+	if m = h.mesh(); m.Check() != nil {
+		if m, tangled = h.untangle(m, o.Tol); len(tangled) > 0 {
+			return m, tangled, nil
+		}
+		if f, is := m.Check().(*Fault); is {
+			return m, []geom.Vec{f.At}, nil
+		}
 	}
 	return h.evened(m, s.round, o.Workers), nil, nil
 }

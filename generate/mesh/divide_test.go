@@ -10,20 +10,26 @@ import (
 	"buckwright/generate/sdf"
 )
 
-// leavesOf counts the cells that a solid is seen by at a tolerance of 0.02 mm.
-func leavesOf(t *testing.T, s sdf.Solid, soft bool) int {
+// treeOf is the tree that a solid is seen by.
+func treeOf(t *testing.T, s sdf.Solid, tol float64, soft bool) *octree {
 	t.Helper()
-	o := Options{Tol: 0.02}
+	o := Options{Tol: tol}
 	if err := o.complete(s); err != nil {
 		t.Fatal(err)
 	}
 	grid, floor := o.grid(0)
-	tree := &octree{octGrid: grid, octRules: octRules{sag: 0.8 * o.Tol, tol: o.Tol / 2, floor: floor, blind: 1, soft: soft}}
+	tree := &octree{octGrid: grid, octRules: octRules{sag: 0.8 * tol, tol: tol / 2, floor: floor, blind: 1, soft: soft}}
 	if err := tree.build(context.Background(), s, 1); err != nil {
 		t.Fatal(err)
 	}
 	tree.balance()
-	return len(tree.leaves())
+	return tree
+}
+
+// leavesOf counts its cells at a tolerance of 0.02 mm.
+func leavesOf(t *testing.T, s sdf.Solid, soft bool) int {
+	t.Helper()
+	return len(treeOf(t, s, 0.02, soft).leaves())
 }
 
 // A long fillet is straight along and curved across: few cells see it, and its

@@ -69,8 +69,7 @@ func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 	h.v = append(h.v, p)
 	h.planes = append(h.planes, []qefPlane{l.plane(p)})
 	h.sharp = append(h.sharp, h.sharp[a] && h.sharp[b])
-	h.locked, h.dirty = append(h.locked, false), append(h.dirty, false)
-	h.mark, h.touched = append(h.mark, 0), append(h.touched, 0)
+	h.dirty, h.mark, h.touched = append(h.dirty, false), append(h.mark, 0), append(h.touched, 0)
 }
 
 // divides reports that the triangles at the edge from a to b, divided at p, fall into

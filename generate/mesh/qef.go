@@ -131,6 +131,11 @@ func qefNormal(s qefField, p geom.Vec) geom.Vec {
 	if _, g, ok := qefGiven(s, p); ok {
 		return g
 	}
+	return qefSlope(s, p)
+}
+
+// qefSlope is the unit gradient by differences.
+func qefSlope(s qefField, p geom.Vec) geom.Vec {
 	const d = 1e-5 // mm: rounding and curvature both stay near 1e-5
 	a := s.Dist(geom.Vec{X: p.X + d, Y: p.Y + d, Z: p.Z + d})
 	b := s.Dist(geom.Vec{X: p.X + d, Y: p.Y - d, Z: p.Z - d})
@@ -193,7 +198,7 @@ func qefGrad(s qefField, p geom.Vec) (float64, geom.Vec) {
 	if f, n, ok := qefGiven(s, p); ok {
 		return f, n
 	}
-	return s.Dist(p), qefNormal(s, p)
+	return s.Dist(p), qefSlope(s, p)
 }
 
 // qefGiven is the field and its gradient where the solid at p gives that.

@@ -20,8 +20,7 @@ type thinner struct {
 	on     []*qefPlane // the plane a triangle lies on, if any: it stays on it
 	planes [][]qefPlane
 	sharp  []bool
-	tight  []bool // vertices with another face of the solid close by
-	locked []bool
+	tight  []bool       // vertices with another face of the solid close by
 	pts    [][]geom.Vec // dropped vertices, at the triangle that covers them
 	off    []float64    // error of each triangle, NaN when not measured
 	look   octLook
@@ -58,7 +57,7 @@ func newThinner(s *splitter) *thinner {
 	n := len(s.out.V)
 	h := &thinner{
 		v: s.out.V, fans: newFans(n, append([][3]int32(nil), s.out.T...)),
-		planes: s.planes(), sharp: append(slices.Clone(s.crease), make([]bool, n-len(s.crease))...), locked: make([]bool, n),
+		planes: s.planes(), sharp: append(slices.Clone(s.crease), make([]bool, n-len(s.crease))...),
 		pts: make([][]geom.Vec, len(s.out.T)), look: s.tree.look(),
 		within: -1, dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int64, n),
 	}
@@ -328,7 +327,7 @@ func (h *thinner) order() []int32 {
 	}
 	var list []int32
 	for i, u := uint64(0), uint64(0); i < n; i, u = i+1, (u+step)%n {
-		if len(h.fan[u]) > 0 && !h.locked[u] {
+		if len(h.fan[u]) > 0 {
 			list = append(list, int32(u))
 		}
 	}

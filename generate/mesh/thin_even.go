@@ -44,10 +44,10 @@ func (h *thinner) gauge(id int32) thinError {
 // are, to the last bit if they lie across an axis; vertices whose move would do
 // harm stay too.
 func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec, workers int) *Mesh {
-	was := h.v
+	was, locked := h.v, make([]bool, len(h.v)) // vertices that stay
 	for range 8 {
 		h.v = slices.Clone(was)
-		e := evener{thinner: h, round: round, workers: workers, stale: slices.Repeat([]bool{true}, len(h.t)), gauged: make([]thinError, len(h.t))}
+		e := evener{thinner: h, round: round, workers: workers, locked: locked, stale: slices.Repeat([]bool{true}, len(h.t)), gauged: make([]thinError, len(h.t))}
 		for range 3 { // what one move leaves, the next takes up
 			e.even()
 		}
@@ -70,7 +70,7 @@ func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec, workers int) *M
 		}
 		for u, p := range was {
 			if stay[p] {
-				h.locked[u] = true
+				locked[u] = true
 			}
 		}
 	}
@@ -82,6 +82,7 @@ type evener struct {
 	*thinner
 	round   func(geom.Vec) geom.Vec
 	workers int
+	locked  []bool // vertices that stay
 	gauged  []thinError
 	stale   []bool // triangles whose corners have moved since they were gauged
 }
@@ -102,7 +103,7 @@ func (e *evener) even() {
 	clear(e.stale)
 	to := make([]geom.Vec, len(e.v))
 	e.each(len(e.v), func(h *thinner, u int) {
-		if touched[u] && len(h.fan[u]) > 0 && !h.locked[u] {
+		if touched[u] && len(h.fan[u]) > 0 && !e.locked[u] {
 			to[u] = h.evenBy(int32(u), e.gauged)
 		}
 	})

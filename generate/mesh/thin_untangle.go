@@ -135,8 +135,8 @@ func (u *untangler) fits(v, w int32) (off float64, ok bool) {
 	return off, u.covers(v, limit)
 }
 
-func (u *untangler) normal(c [3]int32) geom.Vec {
-	_, n := u.height(c)
+func (h *thinner) normal(c [3]int32) geom.Vec {
+	_, n := h.height(c)
 	return n
 }
 

@@ -15,16 +15,7 @@ import (
 func TestUntangle(t *testing.T) {
 	const x, y, z, r, tol = 12, 9, 6, 2, 0.05
 	solid := sdf.RoundPrism(sdf.Rect(x, y, r), -z, z, r)
-	o := Options{Tol: tol}
-	if err := o.complete(solid); err != nil {
-		t.Fatal(err)
-	}
-	grid, floor := o.grid(0)
-	tree := &octree{octGrid: grid, octRules: octRules{sag: 0.8 * tol, tol: tol / 2, floor: floor, blind: 1, soft: true}}
-	if err := tree.build(context.Background(), solid, 1); err != nil {
-		t.Fatal(err)
-	}
-	tree.balance()
+	tree := treeOf(t, solid, tol, true)
 	full, err := (&refiner{octree: tree, limit: 0.8 * tol, workers: 1}).run(context.Background())
 	if err != nil {
 		t.Fatal(err)
@@ -48,9 +39,9 @@ func TestUntangle(t *testing.T) {
 				if c[0] == w || c[1] == w || c[2] == w {
 					continue
 				}
-				was := (&untangler{thinner: h}).normal(c)
+				was := h.normal(c)
 				c[gateCorner(c, u)] = w
-				turned = turned || (&untangler{thinner: h}).normal(c).Dot(was) < 0
+				turned = turned || h.normal(c).Dot(was) < 0
 			}
 			if turned && len(h.fan[u]) > 0 && h.linked(u, w) {
 				h.collapse(u, w, false)
