@@ -50,6 +50,7 @@ type divider struct {
 // divide lands the vertices that are off the surface, and divides edges until
 // triangles are no farther from it than limit. Edges along creases stay.
 func (s *splitter) divide(ctx context.Context, workers int, limit float64) error {
+	s.unfold()
 	s.origin = append([][3]int32(nil), s.out.T...)
 	d := &divider{splitter: s, limit: limit}
 	if err := d.land(ctx, workers); err != nil {

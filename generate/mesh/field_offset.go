@@ -81,11 +81,11 @@ func (o fieldOffset) Cell(tol float64) float64 {
 }
 
 // Creased reports whether the offset surface may have sharp edges: those of the
-// mesh, and those where surfaces from different sides, or from a curve tighter
-// than the offset, run into each other.
+// mesh that the offset does not round, and those where surfaces from different
+// sides, or from a curve tighter than the offset, run into each other.
 func (o fieldOffset) Creased() bool {
 	b := o.near.bends()
-	if b.creaseOut || b.creaseIn || b.radius(o.r) < fieldFine {
+	if b.creaseOut && o.r < fieldFine || b.creaseIn && o.r > -fieldFine || b.radius(o.r) < fieldFine {
 		return true
 	}
 	return b.turn > float64(fieldCrease) && !(b.whole && b.turn <= float64(fieldTurn))
@@ -94,7 +94,7 @@ func (o fieldOffset) Creased() bool {
 // fieldBends is how the triangles of a list turn.
 type fieldBends struct {
 	fieldBend         // at edges that both have their triangles on the list
-	turn      float64 // radians, most between the normals of one and of the nearest
+	turn      float64 // radians, most between their normals and one direction
 	whole     bool    // the triangles hang together over edges
 }
 
@@ -104,15 +104,11 @@ func (l fieldLocal) bends() fieldBends {
 	if l.tris == nil {
 		return fieldBends{fieldBend: l.f.bend, turn: math.Pi}
 	}
-	var out fieldBends
+	out := fieldBends{turn: l.turn()}
 	var room [fieldLong]int32
 	place := room[:0]
-	first := l.f.bvh.tris[l.tris[0].k].n
 	for _, t := range l.tris {
 		place = append(place, t.k)
-		if tri := &l.f.bvh.tris[t.k]; tri.width() > fieldThin {
-			out.turn = max(out.turn, fieldAngle(first, tri.n))
-		}
 	}
 	slices.Sort(place)
 	sides, left := NewJoined(len(place)), len(place)
@@ -130,6 +126,33 @@ func (l fieldLocal) bends() fieldBends {
 	}
 	out.whole = left == 1
 	return out
+}
+
+// turn is the most that a normal on the list is off the direction in the middle of
+// all: half way between the one that is farthest from the first, and the one that is
+// farthest from that.
+func (l fieldLocal) turn() float64 {
+	first := l.f.bvh.tris[l.tris[0].k].n
+	one := l.farthest(first)
+	axis := one.Add(l.farthest(one))
+	if !(axis.Len() > 0) {
+		return math.Pi
+	}
+	axis = axis.Unit()
+	return fieldAngle(axis, l.farthest(axis))
+}
+
+// farthest is the normal on the list that is farthest from n. It is n if all
+// triangles are thin.
+func (l fieldLocal) farthest(n geom.Vec) geom.Vec {
+	far, best := 1.0, n
+	for _, t := range l.tris {
+		tri := &l.f.bvh.tris[t.k]
+		if cos := tri.n.Dot(n); cos < far && tri.width() > fieldThin {
+			far, best = cos, tri.n
+		}
+	}
+	return best
 }
 
 // fieldThin is the width, in mm, below which the normal of a triangle tells

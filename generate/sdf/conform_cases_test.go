@@ -69,6 +69,9 @@ func specimens() []specimen {
 		{"prism of an L", Prism(mustPolygon(ell, nil), -2, 3), func(p geom.Vec) bool {
 			return inEll(p.X, p.Y) && p.Z >= -2 && p.Z <= 3
 		}, cube(13)},
+		{"prism of a house", Prism(mustPolygon([]geom.Vec2{{X: -2, Y: -3}, {X: 2, Y: -3}, {X: 2, Y: 0}, {X: 0, Y: 2}, {X: -2, Y: 0}}, nil), -6, 6), func(p geom.Vec) bool {
+			return math.Abs(p.X) <= 2 && p.Y >= -3 && math.Abs(p.X)+p.Y <= 2 && math.Abs(p.Z) <= 6
+		}, cube(8)},
 		{"prism of a bitten slot", Prism(slot, -3, 3), func(p geom.Vec) bool {
 			return inSlot(p.X, p.Y) && math.Abs(p.Z) <= 3
 		}, cube(15)},

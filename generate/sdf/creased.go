@@ -33,3 +33,15 @@ func creased2(g planar) bool {
 	}
 	return false
 }
+
+// roundest2 reports that no sides of a shrinking plan meet before its roundest
+// corner is gone.
+func roundest2(g planar) bool {
+	switch t := g.(type) {
+	case placed:
+		return roundest2(t.g)
+	case rect, disc:
+		return true
+	}
+	return false
+}

@@ -178,12 +178,14 @@ func (g disc) grad2(p geom.Vec2) (float64, geom.Vec2) {
 
 func (g plane2) grad2(p geom.Vec2) (float64, geom.Vec2) { return g.Dist(p), g.n }
 
-func (g wedge2) grad2(p geom.Vec2) (float64, geom.Vec2) {
-	a, b := g.a.Dist(p), g.b.Dist(p)
-	if (a < b) == g.reflex {
-		return a, g.a.n
+func (g sides2) grad2(p geom.Vec2) (float64, geom.Vec2) {
+	d, n := g.h[0].grad2(p)
+	for _, h := range g.h[1:] {
+		if e := h.Dist(p); e > d != g.reflex {
+			d, n = e, h.n
+		}
 	}
-	return b, g.b.n
+	return d, n
 }
 
 func (w placed) grad2(p geom.Vec2) (float64, geom.Vec2) {

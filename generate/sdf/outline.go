@@ -190,7 +190,32 @@ func nearPieces(g planar, c geom.Vec2, r, lo, hi float64) planar {
 	if s := shortened(e, d, c, r, lo, hi); s != nil {
 		return s
 	}
+	if lo == 0 && hi == 0 && g.convex2() {
+		if s := sidesIn(e, c, r); s != nil {
+			return s
+		}
+	}
 	return nearest(g, e, math.Abs(d)+2*r, c)
+}
+
+// sidesIn is the half planes of the sides that come into the disc, where all of
+// these are straight; nil otherwise. Of a convex region whose boundary comes in they
+// have the signs: a way out of it, within the disc, crosses one of them.
+func sidesIn(e []piece, c geom.Vec2, r float64) planar {
+	var in []plane2
+	for i := range e {
+		if e[i].gap(c) > r+touch {
+			continue
+		}
+		if e[i].r != 0 {
+			return nil
+		}
+		in = append(in, e[i].plane())
+	}
+	if len(in) == 0 {
+		return nil
+	}
+	return sides2{h: in}
 }
 
 // nearest keeps the pieces within reach of c. With reach = |Dist(c)| + 2 r they
@@ -274,7 +299,7 @@ func (e *piece) plane() plane2 {
 	return plane2{n, n.Dot(e.a)}
 }
 
-// corner is the wedge of two segments that follow each other; nil otherwise.
+// corner is the sides of two segments that follow each other; nil otherwise.
 func corner(e, f *piece) planar {
 	if e.r != 0 || f.r != 0 {
 		return nil
@@ -285,5 +310,5 @@ func corner(e, f *piece) planar {
 	if len2(e.b.Sub(f.a)) >= weld {
 		return nil
 	}
-	return wedge2{e.plane(), f.plane(), e.u.Cross(f.u) < 0}
+	return sides2{[]plane2{e.plane(), f.plane()}, e.u.Cross(f.u) < 0}
 }

@@ -187,8 +187,12 @@ func (w placed) wrap(g planar) planar {
 	case plane2:
 		n := w.turn(t.n)
 		return plane2{n, t.d + n.Dot(w.at)}
-	case wedge2:
-		return wedge2{w.wrap(t.a).(plane2), w.wrap(t.b).(plane2), t.reflex}
+	case sides2:
+		out := sides2{reflex: t.reflex}
+		for _, h := range t.h {
+			out.h = append(out.h, w.wrap(h).(plane2))
+		}
+		return out
 	}
 	return placed{g, w.at, w.cos, w.sin}
 }
@@ -231,7 +235,7 @@ func exact2(g Region) (outside, inside bool) {
 		return o && t.d > 0, i && t.d < 0
 	case placed:
 		return exact2(t.g)
-	case field2, wedge2:
+	case field2, sides2:
 		return false, false
 	case foreign2:
 		return true, true

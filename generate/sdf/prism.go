@@ -118,14 +118,18 @@ func (s *prism) simplest(signs bool) Solid {
 		if len(caps) == 0 || signs {
 			return Intersect(append(caps, upright(g))...)
 		}
-	case wedge2:
+	case sides2:
 		if !signs {
 			break
 		}
-		if g.reflex {
-			return Intersect(append(caps, Union(upright(g.a), upright(g.b)))...)
+		var sides []Solid
+		for _, h := range g.h {
+			sides = append(sides, upright(h))
 		}
-		return Intersect(append(caps, upright(g.a), upright(g.b))...)
+		if g.reflex {
+			sides = []Solid{Union(sides...)}
+		}
+		return Intersect(append(caps, sides...)...)
 	}
 	return s
 }

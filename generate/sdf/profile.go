@@ -215,41 +215,51 @@ func (g plane2) near2(c geom.Vec2, r, lo, hi float64) planar {
 	return settled2(g, g.Dist(c), r, lo, hi)
 }
 
-// wedge2 is two half planes: both of them, or (reflex) either. Only its sign
-// and zero set are those of the corner it stands for.
-type wedge2 struct {
-	a, b   plane2
+// sides2 is half planes: all of them or (reflex) any. Only its sign and zero set
+// are those of the region whose sides they are.
+type sides2 struct {
+	h      []plane2
 	reflex bool
 }
 
-func (g wedge2) Dist(p geom.Vec2) float64 {
-	if g.reflex {
-		return min(g.a.Dist(p), g.b.Dist(p))
+func (g sides2) Dist(p geom.Vec2) float64 {
+	d := g.h[0].Dist(p)
+	for _, h := range g.h[1:] {
+		if e := h.Dist(p); e > d != g.reflex {
+			d = e
+		}
 	}
-	return max(g.a.Dist(p), g.b.Dist(p))
+	return d
 }
-func (wedge2) Bounds2() (lo, hi geom.Vec2) { return inf2().Scale(-1), inf2() }
-func (wedge2) CellFor(float64) float64     { return math.Inf(1) }
-func (wedge2) pieces() []piece             { return nil }
-func (g wedge2) convex2() bool             { return !g.reflex }
-func (g wedge2) bends2() bends {
+func (sides2) Bounds2() (lo, hi geom.Vec2) { return inf2().Scale(-1), inf2() }
+func (sides2) CellFor(float64) float64     { return math.Inf(1) }
+func (sides2) pieces() []piece             { return nil }
+func (g sides2) convex2() bool             { return !g.reflex }
+func (g sides2) bends2() bends {
 	b := flat()
 	b.ridge, b.valley = !g.reflex, g.reflex
 	return b
 }
-func (g wedge2) near2(c geom.Vec2, r, lo, hi float64) planar {
-	a, b := g.a.near2(c, r, lo, hi), g.b.near2(c, r, lo, hi)
+func (g sides2) near2(c geom.Vec2, r, lo, hi float64) planar {
 	whole, empty := planar(all2{}), planar(none2{})
 	if g.reflex {
 		whole, empty = empty, whole
 	}
-	switch {
-	case a == empty || b == empty:
-		return empty
-	case a == whole:
-		return b
-	case b == whole:
-		return a
+	left := sides2{reflex: g.reflex}
+	for _, h := range g.h {
+		switch t := h.near2(c, r, lo, hi); t {
+		case empty:
+			return empty
+		case whole:
+		default:
+			left.h = append(left.h, t.(plane2))
+		}
 	}
-	return g
+	switch len(left.h) {
+	case 0:
+		return whole
+	case 1:
+		return left.h[0]
+	}
+	return left
 }

@@ -106,9 +106,10 @@ func revolvedBends(g planar, rmin float64) bends {
 	switch t := g.(type) {
 	case plane2:
 		turn(geom.Vec2{}, t.n)
-	case wedge2:
-		turn(geom.Vec2{}, t.a.n)
-		turn(geom.Vec2{}, t.b.n)
+	case sides2:
+		for _, h := range t.h {
+			turn(geom.Vec2{}, h.n)
+		}
 	}
 	for _, e := range g.pieces() {
 		na, nb := e.normals()
@@ -154,3 +155,6 @@ type revolvedPart struct {
 func (s revolvedPart) bends() bends             { return revolvedBends(s.g, s.rmin) }
 func (s revolvedPart) Cell(tol float64) float64 { return s.bends().cell(tol) }
 func (s revolvedPart) convex() bool             { return false }
+
+// Creased is false off the axis, where the outline has no corner.
+func (s revolvedPart) Creased() bool { return s.rmin == 0 || creased2(s.g) || s.bends().sharp() }

@@ -106,14 +106,14 @@ func (s *taperPart) Dist(p geom.Vec) float64 {
 	return max(s.plan.Dist(p.XY())*s.cos+(p.Z-s.z)*s.sin, s.end0-p.Z, p.Z-s.end1)
 }
 
-// Creased is false where the ball reaches no end and the sections grow: sides
-// that come nearer to each other meet in a roof's ridge.
+// Creased is false where the ball reaches no end and the sections grow, or shrink
+// by less than it takes for sides to meet in a roof's ridge.
 func (s *taperPart) Creased() bool {
 	if s.z0 == s.end0 || s.z1 == s.end1 || !s.plan.convex2() {
 		return true
 	}
 	k0, k1 := (s.z-s.z0)*s.tan, (s.z-s.z1)*s.tan
-	return min(k0, k1) < 0 || slopedBends(s.plan.bends2(), k0, k1).sharp()
+	return min(k0, k1) < 0 && !roundest2(s.plan) || slopedBends(s.plan.bends2(), k0, k1).sharp()
 }
 
 func (s *taperPart) whole() *taper {
