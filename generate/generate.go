@@ -258,7 +258,8 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 	var wait sync.WaitGroup
 	var told sync.Mutex
 	done := 0
-	for i := len(plan) - 1; i >= 0; i-- { // the insert is last and takes longest
+	for k := range plan {
+		i := (k + len(plan) - 1) % len(plan) // the insert is last, the buck first: they take longest
 		free <- struct{}{}
 		wait.Go(func() {
 			defer func() { <-free }()
