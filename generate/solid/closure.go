@@ -68,7 +68,7 @@ func (l *Layout) baseClosure(s shells) []sdf.Solid {
 		}
 	case "magnets":
 		for _, d := range l.magnetSides() {
-			lug := sdf.Intersect(sdf.Prism(l.lug(d), s.bottom, s.shoulder), chamferBelow(l.lug(d), s.bottom, bevel))
+			lug := sdf.Intersect(sdf.Prism(l.lug(d), s.bottom, s.shoulder), chamferBelow(l.lug(d), s.bottom, l.baseBevel()))
 			out = append(out, l.onSide(d, lug))
 		}
 	}
@@ -95,7 +95,7 @@ func (l *Layout) lidClosure(s shells) []sdf.Solid {
 	}
 	var out []sdf.Solid
 	for _, d := range l.magnetSides() {
-		lug := sdf.Intersect(sdf.Prism(l.lug(d), s.shoulder, s.top), chamferAbove(l.lug(d), s.top, bevel))
+		lug := sdf.Intersect(sdf.Prism(l.lug(d), s.shoulder, s.top), chamferAbove(l.lug(d), s.top, l.lidBevel()))
 		out = append(out, l.onSide(d, lug))
 	}
 	return out

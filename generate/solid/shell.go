@@ -8,17 +8,34 @@ import (
 )
 
 const (
-	entry     = 0.8  // mm, chamfer that leads the lid over the neck
-	bevel     = 1.5  // mm, chamfer on the case's outer edges: it prints without support either way up
+	entry     = 0.8  // mm, chamfer that leads the lid over the neck, at most
+	bevel     = 1.5  // mm, chamfer on the case's outer edges, at most: it prints without support either way up
 	airWidth  = 3.0  // mm, groove that lets air out as the lid comes down
-	airDepth  = 0.8  // mm
+	airDepth  = 0.8  // mm, at most
 	supportIn = 2.0  // mm that a support stays inside the floor it carries
 	labelWide = 1.2  // mm, groove of the label's outline
-	labelDeep = 0.6  // mm
-	dishDeep  = 0.8  // mm, thumb scallop
+	labelDeep = 0.6  // mm, at most
+	dishDeep  = 0.8  // mm, thumb scallop, at most
 	padCorner = 3.0  // mm, corner radius of a pad and its boss
 	dishR     = 45.0 // mm, its radius: 17 mm across, a thumb's breadth
+
+	// What is taken from a wall leaves most of it. Common practice, no source.
+	edgeShare  = 0.5 // of a wall that a lead-in takes at its edge
+	cutShare   = 0.4 // of a wall that a groove or dish may be deep
+	bevelLeave = 0.9 // of the thinner of wall and floor that is left across a chamfered corner
 )
+
+// bevelOn is the chamfer on the outer edge of a wall and a floor.
+func bevelOn(wall, floor float64) float64 {
+	return max(0, min(bevel, wall+floor-bevelLeave*math.Sqrt2*min(wall, floor)))
+}
+
+func (l *Layout) baseBevel() float64 {
+	d := l.Dims
+	return bevelOn(d.Base.NeckWall+d.Lid.Slip+d.Lid.Wall, d.Base.Floor)
+}
+
+func (l *Layout) lidBevel() float64 { return bevelOn(l.Dims.Lid.Wall, l.Dims.Lid.Top) }
 
 // shells are the plans of base and lid, from the inside out.
 type shells struct {
@@ -51,8 +68,8 @@ func (l *Layout) OutsideHalf() geom.Vec2 {
 // shoulder the lid lands on and the neck it slips over.
 func Base(l *Layout) sdf.Solid {
 	s := l.shells()
-	outer := sdf.Intersect(sdf.Prism(s.outside, s.bottom, s.shoulder), chamferBelow(s.outside, s.bottom, bevel))
-	neck := sdf.Intersect(sdf.Prism(s.neck, s.bottom+1, l.Dims.Base.NeckTop), chamferAbove(s.neck, l.Dims.Base.NeckTop, entry))
+	outer := sdf.Intersect(sdf.Prism(s.outside, s.bottom, s.shoulder), chamferBelow(s.outside, s.bottom, l.baseBevel()))
+	neck := sdf.Intersect(sdf.Prism(s.neck, s.bottom+1, l.Dims.Base.NeckTop), chamferAbove(s.neck, l.Dims.Base.NeckTop, min(entry, edgeShare*l.Dims.Base.NeckWall)))
 	body := sdf.Union(append([]sdf.Solid{outer, neck}, l.baseClosure(s)...)...)
 	cut := append(l.airWays(s), sdf.Prism(s.cavity, s.floor, l.Dims.Base.NeckTop+10))
 	cut = append(cut, l.baseClosureCuts(s)...)
@@ -108,14 +125,14 @@ func supportHalf(floor float64) float64 {
 func (l *Layout) airWays(s shells) []sdf.Solid {
 	out := l.OutsideHalf()
 	neck := out.X - l.Dims.Lid.Wall - l.Dims.Lid.Slip
-	y := l.Half.Y * 0.45
+	y, deep := l.Half.Y*0.45, min(airDepth, cutShare*l.Dims.Base.NeckWall)
 	var cut []sdf.Solid
 	for _, sx := range [2]float64{-1, 1} {
 		for _, sy := range [2]float64{-1, 1} {
 			at := geom.V(l.Center.X+sx*neck, l.Center.Y+sy*y, 0)
-			cut = append(cut, box(at, airDepth, airWidth/2, s.shoulder-airDepth, l.Dims.Base.NeckTop+1))
+			cut = append(cut, box(at, deep, airWidth/2, s.shoulder-deep, l.Dims.Base.NeckTop+1))
 			mid := geom.V(l.Center.X+sx*(neck+4), l.Center.Y+sy*y, 0)
-			cut = append(cut, box(mid, 4+airDepth, airWidth/2, s.shoulder-airDepth, s.shoulder+1))
+			cut = append(cut, box(mid, 4+deep, airWidth/2, s.shoulder-deep, s.shoulder+1))
 		}
 	}
 	return cut
@@ -131,10 +148,11 @@ func box(at geom.Vec, hx, hy, z0, z1 float64) sdf.Solid {
 func Lid(l *Layout) sdf.Solid {
 	s := l.shells()
 	d := l.Dims
-	outer := sdf.Intersect(sdf.Prism(s.outside, s.shoulder, s.top), chamferAbove(s.outside, s.top, bevel))
+	outer := sdf.Intersect(sdf.Prism(s.outside, s.shoulder, s.top), chamferAbove(s.outside, s.top, l.lidBevel()))
 	outer = sdf.Union(append([]sdf.Solid{outer}, l.lidClosure(s)...)...)
 	// The lead-in is widest at the lid's lower edge.
-	lead := sdf.Taper(s.lidInside, s.shoulder+entry, 45*geom.Degree, s.shoulder-1, s.shoulder+entry)
+	high := min(entry, edgeShare*d.Lid.Wall)
+	lead := sdf.Taper(s.lidInside, s.shoulder+high, 45*geom.Degree, s.shoulder-1, s.shoulder+high)
 	cut := []sdf.Solid{sdf.Prism(s.lidInside, s.shoulder-1, d.Lid.Ceiling), lead}
 	cut = append(cut, l.thumbs(s)...)
 	cut = append(cut, l.lidClosureCuts(s)...)
@@ -177,10 +195,11 @@ func (l *Layout) bosses() []sdf.Solid {
 // as wide as the label when the lid prints top down; a groove is 1.2 mm.
 func (l *Layout) labelGroove(s shells) sdf.Solid {
 	half, r := l.LabelPlan()
+	low := s.top - min(labelDeep, cutShare*l.Dims.Lid.Top)
 	ring := func(g float64) sdf.Region { return sdf.Place2(sdf.Rect(half.X+g, half.Y+g, r+g), l.Center, 0) }
 	return sdf.Difference(
-		sdf.Prism(ring(labelWide), s.top-labelDeep, s.top+1),
-		sdf.Prism(ring(0), s.top-labelDeep-1, s.top+2),
+		sdf.Prism(ring(labelWide), low, s.top+1),
+		sdf.Prism(ring(0), low-1, s.top+2),
 	)
 }
 
@@ -189,10 +208,11 @@ func (l *Layout) labelGroove(s shells) sdf.Solid {
 func (l *Layout) thumbs(s shells) []sdf.Solid {
 	out := l.OutsideHalf()
 	var cut []sdf.Solid
-	z := (s.shoulder + min(s.top-bevel, s.shoulder+16)) / 2
+	deep := min(dishDeep, cutShare*l.Dims.Lid.Wall)
+	z := (s.shoulder + min(s.top-l.lidBevel(), s.shoulder+16)) / 2
 	for _, sx := range [2]float64{-1, 1} {
 		for _, sy := range [2]float64{-1, 1} {
-			at := geom.V(l.Center.X+sx*out.X*0.55, l.Center.Y+sy*(out.Y+dishR-dishDeep), z)
+			at := geom.V(l.Center.X+sx*out.X*0.55, l.Center.Y+sy*(out.Y+dishR-deep), z)
 			cut = append(cut, sdf.Ball(at, dishR))
 		}
 	}
