@@ -73,7 +73,8 @@ type octNode struct {
 	kind  int8
 	finer bool // a leaf: touches one of half its size
 	octNature
-	solid sdf.Solid // shortened to the cell's ball
+	found *[]qefPlane // what a search within it found, when it was judged
+	solid sdf.Solid   // shortened to the cell's ball
 }
 
 // octNature is what is known of the surface in a leaf.

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -58,6 +59,7 @@ func (t *octree) judge(n *octNode) int8 {
 	if !c.explained() {
 		return octSplit
 	}
+	n.found = c.found
 	return octActive
 }
 
@@ -71,6 +73,7 @@ type octProbe struct {
 	p      [8]geom.Vec
 	f      [8]float64
 	planes []qefPlane
+	found  *[]qefPlane // those that a search has added
 }
 
 // explained reports that one vertex can stand for all of the surface in the
@@ -182,8 +185,17 @@ func (c *octProbe) gather() {
 	if !c.planar && (size <= octSafe || c.smooth) {
 		return
 	}
-	for i := range 8 {
-		c.search(c.solid, octCube(c.ball.C, size/4, i), size/4, max(octFine/2, size/64))
+	if c.found == nil {
+		known := len(c.planes)
+		for i := range 8 {
+			c.search(c.solid, octCube(c.ball.C, size/4, i), size/4, max(octFine/2, size/64))
+		}
+		found := slices.Clone(c.planes[known:])
+		c.found = &found
+		return
+	}
+	for _, q := range *c.found {
+		c.add(q)
 	}
 }
 

@@ -77,7 +77,7 @@ func (s *splitter) settle(i int) {
 		planes[j] = s.edges[e].x
 	}
 	n := &s.tree.nodes[l.leaf]
-	c := octProbe{octRules: &s.tree.octRules, octNature: n.octNature, solid: n.solid, planes: planes, box: s.box(l.leaf).Grow(-splitMargin)}
+	c := octProbe{octRules: &s.tree.octRules, octNature: n.octNature, solid: n.solid, planes: planes, found: n.found, box: s.box(l.leaf).Grow(-splitMargin)}
 	c.ball = s.tree.ball(n.min, n.size)
 	if s.crowded(i) {
 		l.p = s.round(qefMass(planes).Max(c.box.Min).Min(c.box.Max))
