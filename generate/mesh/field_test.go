@@ -39,17 +39,18 @@ func TestFieldGradient(t *testing.T) {
 		tried, misses := 0, 0
 		for range 1000 {
 			p := bvhPoint(r, s.Bounds().Intersect(geom.Box{Min: geom.V(-40, -40, -40), Max: geom.V(40, 40, 40)}).Grow(3))
-			l := sdf.Near(s, geom.Ball{C: p, R: 1}, 30)
-			d, g, ok := sdf.Gradient(l, p)
-			if !ok {
-				continue
-			}
-			tried++
-			const h = 1e-6
-			slope := func(v geom.Vec) float64 { return (l.Dist(p.Add(v)) - l.Dist(p.Sub(v))) / (2 * h) }
-			want := geom.V(slope(geom.V(h, 0, 0)), slope(geom.V(0, h, 0)), slope(geom.V(0, 0, h)))
-			if math.Abs(d-l.Dist(p)) > 1e-12 || g.Dist(want) > 1e-4 {
-				misses++
+			for _, l := range [2]sdf.Solid{sdf.Near(s, geom.Ball{C: p, R: 1}, 30), sdf.Local(s, geom.Ball{C: p, R: 1})} {
+				d, g, ok := sdf.Gradient(l, p)
+				if _, all := l.(sdf.Everything); all || !ok {
+					continue
+				}
+				tried++
+				const h = 1e-6
+				slope := func(v geom.Vec) float64 { return (l.Dist(p.Add(v)) - l.Dist(p.Sub(v))) / (2 * h) }
+				want := geom.V(slope(geom.V(h, 0, 0)), slope(geom.V(0, h, 0)), slope(geom.V(0, 0, h))).Unit()
+				if math.Abs(d-l.Dist(p)) > 1e-12 || g.Dist(want) > 1e-4 {
+					misses++
+				}
 			}
 		}
 		if misses > tried/200 { // points where two places are equally near have none

@@ -26,6 +26,24 @@ func (l *releaseLocal) Dist(y geom.Vec) float64 {
 	return d - l.s.r
 }
 
+// Grad is the value and its gradient: that of phi at the nearest triangle, or that of
+// the depth in the mesh.
+func (l *releaseLocal) Grad(y geom.Vec) (float64, geom.Vec) {
+	d, k := l.sweep(y)
+	if l.s.r == 0 && l.s.cone.sin == 0 && l.s.deepen(y, d) < d {
+		return fieldLocal{f: l.s.f}.Grad(y)
+	}
+	t := &l.s.bvh.tris[k]
+	_, v := l.s.cone.triangle(t, y)
+	g, ok := l.s.cone.slope(v)
+	if !ok && !t.sliver { // above the face
+		if g = t.n; g.Dot(y.Sub(t.a)) > 0 {
+			g = g.Scale(-1)
+		}
+	}
+	return d - l.s.r, g
+}
+
 // sweep is the least phi over the list, and the place of its triangle in the
 // tree, passing over those that cannot be lower.
 func (l *releaseLocal) sweep(y geom.Vec) (best float64, found int32) {

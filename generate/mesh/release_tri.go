@@ -98,15 +98,26 @@ func (c releaseCone) edge(v, e geom.Vec) float64 {
 // near is what a list for a ball about y says of the triangle at k.
 func (c releaseCone) near(t *bvhTri, k int32, y geom.Vec) bvhNear {
 	d, v := c.triangle(t, y)
-	rho := math.Sqrt(v.X*v.X + v.Y*v.Y)
-	switch {
-	case v.Z >= -rho*c.tan && rho > 1e-6:
-		return newBVHNear(k, d, geom.V(v.X/rho*c.cos, v.Y/rho*c.cos, -c.sin))
-	case v.Z < -rho*c.tan && d > 1e-6:
-		return newBVHNear(k, d, v.Scale(1/d))
+	if g, ok := c.slope(v); ok {
+		return newBVHNear(k, d, g)
 	}
-	// At the point, or on the axis above it: too close for a direction.
 	return bvhNear{k: k, dist: float32(d), slack: 1}
+}
+
+// slope is the gradient of phi at v. At 0, or on the axis above it, v is too close
+// for a direction: up or down then, and ok is false.
+func (c releaseCone) slope(v geom.Vec) (g geom.Vec, ok bool) {
+	rho := math.Sqrt(v.X*v.X + v.Y*v.Y)
+	if v.Z >= -rho*c.tan {
+		if ok = rho > 1e-6; ok {
+			return geom.V(v.X/rho*c.cos, v.Y/rho*c.cos, -c.sin), true
+		}
+		return geom.Vec{Z: -1}, false
+	}
+	if l := v.Len(); l > 1e-6 {
+		return v.Scale(1 / l), true
+	}
+	return geom.Vec{Z: -1}, false
 }
 
 // radius is the least radius of curvature of phi within r of v; it may be negative.

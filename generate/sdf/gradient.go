@@ -40,6 +40,16 @@ func grades(s Solid) bool {
 		return grades(t.s)
 	case *prism:
 		return grades2(t.plan)
+	case *taper:
+		return grades2(t.plan)
+	case *taperPart:
+		return grades2(t.plan)
+	case *flare:
+		return grades2(t.plan)
+	case *flarePart:
+		return grades2(t.plan)
+	case *blend:
+		return grades(t.a) && grades(t.b)
 	case revolved:
 		return grades2(t.g)
 	case revolvedPart:
@@ -129,6 +139,51 @@ func (s *prism) Grad(p geom.Vec) (float64, geom.Vec) {
 		return u - s.edge, n.At(0)
 	}
 	return v - s.edge, geom.Vec{Z: up}
+}
+
+func (s *taper) Grad(p geom.Vec) (float64, geom.Vec) { return s.grad(p, s.z0, s.z1) }
+
+func (s *taperPart) Grad(p geom.Vec) (float64, geom.Vec) { return s.grad(p, s.end0, s.end1) }
+
+// grad is that of a taper that ends at the heights z0 and z1.
+func (s *taper) grad(p geom.Vec, z0, z1 float64) (float64, geom.Vec) {
+	u, n := s.plan.(planarGrader).grad2(p.XY())
+	d, g := u*s.cos+(p.Z-s.z)*s.sin, geom.Vec{X: n.X * s.cos, Y: n.Y * s.cos, Z: s.sin}
+	if low := z0 - p.Z; low > d {
+		d, g = low, geom.Vec{Z: -1}
+	}
+	if high := p.Z - z1; high > d {
+		d, g = high, geom.Vec{Z: 1}
+	}
+	return d, g
+}
+
+func (s *flare) Grad(p geom.Vec) (float64, geom.Vec) {
+	d, n := s.plan.(planarGrader).grad2(p.XY())
+	d += s.edge
+	w := p.Z - s.z
+	if d > 0 && d*s.sin+w*s.cos < 0 {
+		l := math.Sqrt(d*d + w*w)
+		return l - s.edge, geom.Vec{X: n.X * d / l, Y: n.Y * d / l, Z: w / l}
+	}
+	if side := d*s.cos - w*s.sin; side > -w {
+		return side - s.edge, geom.Vec{X: n.X * s.cos, Y: n.Y * s.cos, Z: -s.sin}
+	}
+	return -w - s.edge, geom.Vec{Z: -1}
+}
+
+func (s *blend) Grad(p geom.Vec) (float64, geom.Vec) {
+	u, m := s.a.(Grader).Grad(p)
+	v, n := s.b.(Grader).Grad(p)
+	u, v = u+s.r, v+s.r
+	switch {
+	case u > 0 && v > 0:
+		l := math.Sqrt(u*u + v*v)
+		return (l - s.r) * s.unit, m.Scale(u / l).Add(n.Scale(v / l)).Unit()
+	case u > v:
+		return (u - s.r) * s.unit, m
+	}
+	return (v - s.r) * s.unit, n
 }
 
 func (s capsule) Grad(p geom.Vec) (float64, geom.Vec) {
