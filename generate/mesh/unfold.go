@@ -23,16 +23,12 @@ type unfolder struct {
 	look octLook
 }
 
-// unfold takes out folds, where that can be done by collapsing an edge.
+// unfold takes out folds, where that can be done by collapsing edges.
 func (s *splitter) unfold() {
 	u := unfolder{s, newFans(len(s.out.V), s.out.T), s.tree.look()}
 	found := false
-	for i := range u.t {
-		for k := 0; k < 3 && !u.dead[i]; k++ {
-			if j := u.beyond(int32(i), k); j != octNone && u.folded(int32(i), j) {
-				found = u.undo(int32(i)) || u.undo(j) || found
-			}
-		}
+	for u.pass() {
+		found = true
 	}
 	if !found {
 		return
@@ -44,6 +40,18 @@ func (s *splitter) unfold() {
 		}
 	}
 	s.out.T = left
+}
+
+// pass goes over the triangles once, and tells whether it collapsed an edge.
+func (u *unfolder) pass() (found bool) {
+	for i := range u.t {
+		for k := 0; k < 3 && !u.dead[i]; k++ {
+			if j := u.beyond(int32(i), k); j != octNone && u.folded(int32(i), j) {
+				found = u.undo(int32(i)) || u.undo(j) || found
+			}
+		}
+	}
+	return found
 }
 
 // beyond is the triangle across edge k of triangle i, if its number is higher.
