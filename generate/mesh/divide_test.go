@@ -86,3 +86,30 @@ func TestCreaseBetweenTwoFaces(t *testing.T) {
 		}
 	}
 }
+
+// Moved out, a ridge becomes round and a valley stays sharp; moved in, the other way
+// round. The body is an L of strokes 4 wide.
+func TestOffsetRoundsCreases(t *testing.T) {
+	ell, err := sdf.Polygon([]geom.Vec2{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 4}, {X: 4, Y: 4}, {X: 4, Y: 10}, {X: 0, Y: 10}}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := CleanField(contourSound(t, sdf.Prism(ell, -9, 9), 0.01), 0)
+	const slant = 1.5 * math.Sqrt2 / 2
+	for _, c := range []struct {
+		r      float64
+		at     geom.Vec
+		sharp  bool
+		called string
+	}{
+		{1.5, geom.V(-slant, -slant, 0.3), false, "ridge, out"},
+		{1.5, geom.V(5.5, 5.5, 0.3), true, "valley, out"},
+		{-1.5, geom.V(1.5, 1.5, 0.3), true, "ridge, in"},
+		{-1.5, geom.V(4-slant, 4-slant, 0.3), false, "valley, in"},
+	} {
+		near := sdf.Local(f.Offset(c.r), geom.Ball{C: c.at, R: 0.4})
+		if _, plane := near.(sdf.HalfSpace); plane || sdf.Creased(near) != c.sharp {
+			t.Errorf("%s: %T, creased %v", c.called, near, sdf.Creased(near))
+		}
+	}
+}
