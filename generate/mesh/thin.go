@@ -47,10 +47,11 @@ type thinTri struct {
 }
 
 const (
-	thinSpeck = 1e-4     // mm: a vertex no farther off counts as on the surface
-	thinLeast = gateNear // mm: least height of a new triangle
-	thinFan   = 160      // triangles: vertices with more are left
-	thinRim   = 0.1      // mm: the rim of a flat that goes on in a curve may come in by so much
+	thinSpeck  = 1e-4     // mm: a vertex no farther off counts as on the surface
+	thinLeast  = gateNear // mm: least height of a new triangle
+	thinNeedle = 0.02     // mm: lower triangles can stand on edge though their corners are on the surface
+	thinFan    = 160      // triangles: vertices with more are left
+	thinRim    = 0.1      // mm: the rim of a flat that goes on in a curve may come in by so much
 )
 
 func newThinner(s *splitter) *thinner {

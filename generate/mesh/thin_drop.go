@@ -186,13 +186,13 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 		if q := h.on[id]; q != nil && !q.holds(h.v[w]) {
 			return false
 		}
-		_, was := h.height(c)
+		before := c
 		c[gateCorner(c, u)] = w
 		s, is := h.height(c)
 		if h.on[id] != nil {
 			flat -= is.Len() / 2
 		}
-		if s < thinLeast || !thinSame(is, was) && !thinSame(is, h.outward(c)) {
+		if s < thinLeast || !h.facesStill(before, c, s, is) {
 			return false
 		}
 		h.fresh = append(h.fresh, h.freshTri(id, c))
@@ -213,6 +213,17 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 		}
 	}
 	return true
+}
+
+// facesStill reports that a triangle of height s and normal n, which was another, faces
+// as that did, or out. A needle must face out if that did: a few turns, each of them
+// small, could stand it on edge.
+func (h *thinner) facesStill(was, is [3]int32, s float64, n geom.Vec) bool {
+	same := thinSame(n, h.normal(was))
+	if same && s > thinNeedle {
+		return true
+	}
+	return thinSame(n, h.outward(is)) || same && !thinSame(h.normal(was), h.outward(was))
 }
 
 func (h *thinner) freshTri(id int32, c [3]int32) thinTri {

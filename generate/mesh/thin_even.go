@@ -47,7 +47,7 @@ func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec, workers int) *M
 	was, locked := h.v, make([]bool, len(h.v)) // vertices that stay
 	for range 8 {
 		h.v = slices.Clone(was)
-		e := evener{thinner: h, round: round, workers: workers, locked: locked, stale: slices.Repeat([]bool{true}, len(h.t)), gauged: make([]thinError, len(h.t))}
+		e := evener{thinner: h, round: round, workers: workers, locked: locked, stale: slices.Repeat([]bool{true}, len(h.t)), gauged: make([]thinError, len(h.t)), faced: make([]geom.Vec, len(h.t))}
 		for range 3 { // what one move leaves, the next takes up
 			e.even()
 		}
@@ -84,7 +84,8 @@ type evener struct {
 	workers int
 	locked  []bool // vertices that stay
 	gauged  []thinError
-	stale   []bool // triangles whose corners have moved since they were gauged
+	stale   []bool     // triangles whose corners have moved since they were gauged
+	faced   []geom.Vec // normals before any corner had moved
 }
 
 // even moves the vertices that gain by it, of those whose surroundings have changed.
@@ -92,6 +93,9 @@ func (e *evener) even() {
 	e.each(len(e.t), func(h *thinner, i int) {
 		if !h.dead[i] && e.stale[i] {
 			e.gauged[i] = h.gauge(int32(i))
+			if e.faced[i] == (geom.Vec{}) {
+				e.faced[i] = e.gauged[i].n
+			}
 		}
 	})
 	touched := make([]bool, len(e.v))
@@ -113,7 +117,7 @@ func (e *evener) even() {
 		}
 		was := e.v[u]
 		e.v[u] = e.round(was.Add(to[u]))
-		if !e.harmless(int32(u), e.gauged) {
+		if !e.harmless(int32(u)) {
 			e.v[u] = was
 			continue
 		}
@@ -176,18 +180,18 @@ func (h *thinner) evenBy(u int32, gauged []thinError) geom.Vec {
 	return d
 }
 
-// harmless reports that u's triangles still face as they did and are off by no
-// more than the worst of them was.
-func (h *thinner) harmless(u int32, gauged []thinError) bool {
+// harmless reports that u's triangles still face as they did at first and are off by
+// no more than the worst of them was.
+func (e *evener) harmless(u int32) bool {
 	var was float64
-	for _, id := range h.fan[u] {
-		was = max(was, gauged[id].most)
+	for _, id := range e.fan[u] {
+		was = max(was, e.gauged[id].most)
 	}
-	for _, id := range h.fan[u] {
-		if gauged[id].flat && !h.on[id].holds(h.v[u]) {
+	for _, id := range e.fan[u] {
+		if e.gauged[id].flat && !e.on[id].holds(e.v[u]) {
 			return false
 		}
-		if s, n := h.height(h.t[id]); s < thinLeast/2 || !thinSame(n, gauged[id].n) || h.error(h.t[id], was) > was {
+		if s, n := e.height(e.t[id]); s < thinLeast/2 || !thinSame(n, e.faced[id]) || e.error(e.t[id], was) > was {
 			return false
 		}
 	}
