@@ -118,12 +118,16 @@ func slope(s sdf.Solid, p geom.Vec) geom.Vec {
 	return geom.V(0, 0, 1)
 }
 
+// leastFormed is the least thickness, in mm, that the insert is drawn with. A sheet
+// that is thinner tears or is a hole, which the findings tell. This program's own choice.
+const leastFormed = 0.05
+
 // thickness is what fit needs of a formed sheet with n pockets.
 func thickness(f *forming.Formed, n int, gauge float64) *fit.FormedGeometry {
 	out := &fit.FormedGeometry{Pockets: make([]fit.FormedPocket, n)}
 	mean := func(p forming.Place, otherwise float64) float64 {
 		if s, ok := f.Stat(p); ok && s.Area > 0 {
-			return s.Mean
+			return max(s.Mean, leastFormed)
 		}
 		return otherwise
 	}

@@ -46,6 +46,9 @@ func Contour(ctx context.Context, s sdf.Solid, o Options) (*Mesh, error) {
 			o.Progress(1)
 			return m, nil
 		}
+		if errors.As(err, new(fineError)) {
+			return nil, err
+		}
 		if try%2 == 1 {
 			o.MinCell /= 2
 		}
@@ -117,7 +120,7 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 	}
 	o.Progress(0.3)
 	t.balance()
-	r := &refiner{octree: t, limit: 0.8 * o.Tol, workers: o.Workers}
+	r := &refiner{octree: t, limit: 0.8 * o.Tol, most: refineMost, workers: o.Workers}
 	for {
 		full, err := r.run(ctx)
 		if err != nil {

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"context"
+	"errors"
 	"math"
 	"testing"
 
@@ -99,5 +100,19 @@ func TestContourSameForAnyWorkers(t *testing.T) {
 		if !same {
 			t.Errorf("%d workers gave another mesh than 1", workers)
 		}
+	}
+}
+
+// A solid that takes more cells than there is room for is given up, with a place.
+func TestTooFineIsGivenUp(t *testing.T) {
+	s := sdf.Cylinder(geom.V(-9, -5, 1), geom.V(8, 6, 3), 4)
+	tree := treeOf(t, s, 0.01, false)
+	r := &refiner{octree: tree, limit: 1e-4, most: len(tree.nodes), workers: 1}
+	var fine fineError
+	if _, err := r.run(t.Context()); !errors.As(err, &fine) {
+		t.Fatalf("got %v", err)
+	}
+	if d := math.Abs(s.Dist(fine.at)); !(d < 1) {
+		t.Errorf("%v: the surface is %g mm away", fine, d)
 	}
 }

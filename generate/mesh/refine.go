@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"context"
+	"fmt"
 	"math"
 
 	"buckwright/generate/geom"
@@ -13,6 +14,7 @@ import (
 type refiner struct {
 	*octree
 	limit   float64 // mm, distance allowed between mesh and surface
+	most    int     // cells, after which the solid is given up
 	workers int
 
 	traced   *octSkeleton // by the rounds so far
@@ -24,10 +26,19 @@ const (
 	refineRounds   = 8    // cells are split so often at most
 	refineTraced   = 4    // rounds after which triangles are divided, whatever is left
 	refineStrict   = 3    // rounds in which the limit is kept to the letter
+	refineMost     = 5e6  // cells, some 3 GB
 	refineResolves = 6    // times that cells are split where triangles cross in the end
 	refineShare    = 4    // of the tree that cells split more than one level deep may add
 	refineSlack    = 1.25 // by which it may be passed later, up to the tolerance: a few places only creep on along a crease
 )
+
+// fineError says that a solid takes too many cells, and where one of the last was:
+// there, most often, a wall thins out to nothing.
+type fineError struct{ at geom.Vec }
+
+func (e fineError) Error() string {
+	return fmt.Sprintf("mesh: details at %.2f, %.2f, %.2f are too fine to follow, as where a wall thins out to nothing", e.at.X, e.at.Y, e.at.Z)
+}
 
 // run returns the first mesh that is near enough, or that of the finest tree. Run
 // again, it goes on from the tree as it is.
@@ -60,6 +71,9 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 			r.halve(leaf, levels)
 		}
 		r.balance()
+		if len(r.nodes) > r.most {
+			return nil, fineError{r.ball(r.nodes[bad[0]].min, r.nodes[bad[0]].size).C}
+		}
 	}
 }
 

@@ -16,7 +16,7 @@ func TestUntangle(t *testing.T) {
 	const x, y, z, r, tol = 12, 9, 6, 2, 0.05
 	solid := sdf.RoundPrism(sdf.Rect(x, y, r), -z, z, r)
 	tree := treeOf(t, solid, tol, true)
-	full, err := (&refiner{octree: tree, limit: 0.8 * tol, workers: 1}).run(context.Background())
+	full, err := (&refiner{octree: tree, limit: 0.8 * tol, most: refineMost, workers: 1}).run(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -23,7 +23,7 @@ func TestUnfold(t *testing.T) {
 		{sdf.Capsule(geom.V(-22.991, -5.672, 0), geom.V(22.991, 5.672, 2), 2.095), 0.03},
 	} {
 		tree := treeOf(t, c.s, c.tol, true)
-		r := &refiner{octree: tree, limit: 0.8 * c.tol, workers: 1}
+		r := &refiner{octree: tree, limit: 0.8 * c.tol, most: refineMost, workers: 1}
 		s, err := r.first(context.Background(), newOctSkeleton(tree))
 		if err != nil {
 			t.Fatal(err)
