@@ -2,6 +2,7 @@ package generate
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/check"
 	"buckwright/generate/geom"
@@ -43,11 +44,35 @@ func (r *Result) layoutFacts(items []*item) check.Layout {
 		OutsideHalf: [2]float64{out.X, out.Y},
 		Trim:        l.Trim, Deep: l.Deep, Bottom: l.Bottom,
 		LeastRib:        r.leastRib,
+		Shared:          r.shared(),
 		BuckFoot:        [2]float64{foot.X, foot.Y},
 		FloorEdgeRadius: r.floorEdge(),
 		Vents:           len(l.Vents),
 		Overlaps:        overlaps(items),
 	}
+}
+
+// shared names the items of each outline at the rim that goes round several.
+func (r *Result) shared() (out [][]string) {
+	loops := r.homes.loops // of the items, pocket after pocket
+	for _, group := range r.pockets {
+		var one [][]string
+		var first []*geom.Vec2
+		for _, i := range group {
+			at := slices.Index(first, &loops[0][0])
+			if at < 0 {
+				at, first, one = len(one), append(first, &loops[0][0]), append(one, nil)
+			}
+			one[at] = append(one[at], r.Kit.Items[i].Name)
+			loops = loops[1:]
+		}
+		for _, names := range one {
+			if len(names) > 1 {
+				out = append(out, names)
+			}
+		}
+	}
+	return out
 }
 
 // floorEdge is the least radius at a pocket's floor on the sheet's product

@@ -61,7 +61,7 @@ func All() []Rule {
 		// how it forms
 		thinWall(), unfilled(), web(), evacuation(),
 		// the buck
-		draftFemale(), draftMale(), pocketDepth(), edgeRadius(), mouthRadius(), rimRadius(), rib(), spacing(),
+		draftFemale(), draftMale(), pocketDepth(), edgeRadius(), mouthRadius(), rimRadius(), rib(), spacing(), pocketShared(),
 		ventNone(), ventMark(), ventThick(), ventDrill(), buckHeat(), buckRun(), buckInfill(), roof(), layerLines(), shrinkSheet(),
 		// the items in their pockets
 		meshOpen(), meshMended(), itemsOverlap(), linerLoose(), linerCrush(), productTolerance(), linerPinch(), restsHigh(), contact(), undercut(), reach(),

@@ -88,6 +88,7 @@ type Layout struct {
 	Deep        float64    // z of the deepest pocket underside
 	Bottom      float64    // z of the buck's underside
 	LeastRib    float64    // flat rim left between pockets; +Inf when there is one
+	Shared      [][]string // names of the items of each pocket that has several
 	BuckFoot    [2]float64 // half sizes of the buck at its underside
 	// FloorEdgeRadius is the least radius where a pocket's wall meets its
 	// floor, on the sheet's product side.
