@@ -69,7 +69,7 @@ func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 	h.v = append(h.v, p)
 	h.planes = append(h.planes, []qefPlane{l.plane(p)})
 	h.sharp = append(h.sharp, h.sharp[a] && h.sharp[b])
-	h.dirty, h.mark, h.touched = append(h.dirty, false), append(h.mark, 0), append(h.touched, 0)
+	h.next, h.dirty, h.mark, h.touched = append(h.next, octNone), append(h.dirty, false), append(h.mark, 0), append(h.touched, 0)
 }
 
 // divides reports that the triangles at the edge from a to b, divided at p, fall into
@@ -227,6 +227,6 @@ func (h *thinner) add(all ...[3]int32) {
 		h.dead = append(h.dead, false)
 		h.on = append(h.on, h.planeAt(c))
 		h.off = append(h.off, math.NaN())
-		h.pts = append(h.pts, nil)
+		h.first = append(h.first, octNone)
 	}
 }

@@ -20,9 +20,10 @@ type thinner struct {
 	on     []*qefPlane // the plane a triangle lies on, if any: it stays on it
 	planes [][]qefPlane
 	sharp  []bool
-	tight  []bool       // vertices with another face of the solid close by
-	pts    [][]geom.Vec // dropped vertices, at the triangle that covers them
-	off    []float64    // error of each triangle, NaN when not measured
+	tight  []bool    // vertices with another face of the solid close by
+	first  []int32   // of each triangle, the first of the dropped vertices that it covers
+	next   []int32   // of each dropped vertex, the next at its triangle
+	off    []float64 // error of each triangle, NaN when not measured
 	look   octLook
 
 	dirty   []bool  // vertices to be tried again
@@ -35,7 +36,7 @@ type thinner struct {
 	marked  int64     // every slab counts by thinSlabs, each from another start
 	fresh   []thinTri // scratch
 	normals []geom.Vec
-	loose   []geom.Vec
+	loose   []int32
 }
 
 // thinTri is a triangle as it would be after a collapse.
@@ -59,7 +60,7 @@ func newThinner(s *splitter) *thinner {
 	h := &thinner{
 		v: s.out.V, fans: newFans(n, append([][3]int32(nil), s.out.T...)),
 		planes: s.planes(), sharp: append(slices.Clone(s.crease), make([]bool, n-len(s.crease))...),
-		pts: make([][]geom.Vec, len(s.out.T)), look: s.tree.look(),
+		first: octFill(nil, len(s.out.T)), next: octFill(nil, n), look: s.tree.look(),
 		within: -1, dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int64, n),
 	}
 	h.slabs()

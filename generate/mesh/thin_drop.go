@@ -291,8 +291,8 @@ func (h *thinner) covers(u int32, limit float64) bool {
 		return false
 	}
 	for _, id := range h.fan[u] {
-		for _, p := range h.pts[id] {
-			if _, d := h.nearest(p); !(d <= limit) {
+		for p := h.first[id]; p != octNone; p = h.next[p] {
+			if _, d := h.nearest(h.v[p]); !(d <= limit) {
 				return false
 			}
 		}
@@ -325,8 +325,10 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 		h.fresh = h.fresh[:0]
 	}
 	for _, id := range h.fan[u] {
-		loose = append(loose, h.pts[id]...)
-		h.pts[id] = nil
+		for p := h.first[id]; p != octNone; p = h.next[p] {
+			loose = append(loose, p)
+		}
+		h.first[id] = octNone
 	}
 	h.hand(u, w, func(id int32) {
 		c := h.t[id]
@@ -341,11 +343,11 @@ func (h *thinner) collapse(u, w int32, remember bool) {
 		h.off[h.fresh[i].id] = h.fresh[i].off
 	}
 	if remember && h.onSurface(u) {
-		loose = append(loose, h.v[u])
+		loose = append(loose, u)
 	}
 	for _, p := range loose {
-		id, _ := h.nearest(p)
-		h.pts[id] = append(h.pts[id], p)
+		id, _ := h.nearest(h.v[p])
+		h.next[p], h.first[id] = h.first[id], p
 	}
 	h.loose = loose
 	h.around(w, func(_, x, _ int32) { h.stir(x) })
