@@ -14,6 +14,7 @@ const (
 	tongueWidth = 12.0
 	tongueShort = 8.0 // mm, shortest tongue
 	tongueRoot  = 2.0 // mm of lid wall above a tongue
+	grooveShare = 0.6 // of a tongue that the groove for the bead may be deep
 	acrossLayer = 0.5 // share of its strain that a filament bears across its layers
 	tongues     = 4
 	bandHolds   = 15.0
@@ -96,7 +97,8 @@ func (b *builder) magnets() Span {
 }
 
 // catch sizes the spring tongues: the shortest that bends over the bead within
-// the filament's strain, the bead's reach cut when none is long enough.
+// the filament's strain, the bead's reach cut when none is long enough, or when its
+// groove would take too much of the tongue.
 func (b *builder) catch() Span {
 	d := &b.d.Closure
 	longest := b.d.Lid.Ceiling - (b.d.Base.NeckTop - b.d.Base.Neck) - tongueRoot
@@ -105,7 +107,13 @@ func (b *builder) catch() Span {
 		Width: tongueWidth, Thick: b.d.Lid.Wall, Modulus: b.filament.Modulus,
 		Friction: b.filament.Friction, Ramp: 1,
 	}
-	y := catchReach
+	gap := b.d.Lid.Slip - 2*b.d.Print.Offset
+	y := min(catchReach, grooveShare*t.Thick-gap)
+	if y-stack < catchLeast {
+		b.problem(b.said("closure.kind", "shell.wall", "printer.tolerance"), "a thicker shell.wall, a closer printer, or another closure",
+			"a wall of %.2f leaves too little of a tongue behind the groove of a bead that holds", t.Thick)
+		return Span{}
+	}
 	safe := acrossLayer * b.filament.SafeStrain
 	for t.Length = tongueShort; t.Length < longest && t.Strain(y+stack) > safe; t.Length += 0.5 {
 	}
@@ -119,10 +127,10 @@ func (b *builder) catch() Span {
 		return Span{}
 	}
 	d.Tongues, d.TongueW, d.TongueL = tongues, t.Width, t.Length
-	d.Catch, d.Bead = y, y+b.d.Lid.Slip-2*b.d.Print.Offset
+	d.Catch, d.Bead = y, y+gap
 	d.Strain = Span{t.Strain(y), t.Strain(y - stack), t.Strain(y + stack)}
 	b.add("catch.bead", "height of the bead on the neck", "base", "mm", Fixed(d.Bead), "slip + reach behind the edge", srcTool)
-	b.add("catch.reach", "reach of the bead behind its edge", "base", "mm", PlusMinus(y, stack), "0.5, or what the filament bears", srcTool)
+	b.add("catch.reach", "reach of the bead behind its edge", "base", "mm", PlusMinus(y, stack), "0.5, or what the filament and 0.6 of the tongue bear", srcTool)
 	b.add("catch.strain", "strain of a tongue as the lid goes on", "lid", "share", d.Strain, "1.5 t y / L²", "cantilever beam, Roark; from memory, confirm")
 	b.add("catch.safe", "strain that the filament bears often across its layers", "lid", "share", Fixed(safe), "half the filament's", "half: "+srcCP+"; "+b.filament.Source)
 	force := func(y float64) float64 { return tongues * t.Along(y) }
