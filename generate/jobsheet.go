@@ -3,6 +3,7 @@ package generate
 import (
 	"fmt"
 
+	"buckwright/generate/check"
 	"buckwright/generate/export"
 	"buckwright/params"
 )
@@ -79,7 +80,7 @@ func notchText(all []params.Notch) string {
 	for _, n := range all {
 		sides = append(sides, string(n.Side))
 	}
-	return list(sides)
+	return check.List(sides)
 }
 
 func wrapText(w params.Wrap) string {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"buckwright/generate/check"
 	"buckwright/generate/export"
 	"buckwright/generate/pattern"
 	"buckwright/params"
@@ -94,7 +95,7 @@ func flatNotes(f *pattern.Flat) (out []string) {
 		if s.Gather >= leastStrain {
 			how = append(how, "gathered by up to "+percent(s.Gather))
 		}
-		out = append(out, "Laid in, it is "+list(how)+": "+s.Where+".")
+		out = append(out, "Laid in, it is "+check.List(how)+": "+s.Where+".")
 	}
 	return append(out, f.Notes...)
 }
@@ -125,7 +126,7 @@ func (r *Result) cutCautions() []export.Caution {
 	if bad := r.chlorinated(); len(bad) > 0 {
 		out = append(out, export.Caution{
 			Text: fmt.Sprintf("Never under a laser: %s. Burnt, it gives hydrogen chloride, which is poisonous and eats the machine. Treat any foam or leatherette that you cannot name in the same way. Cut these with a knife.",
-				list(bad)),
+				check.List(bad)),
 			Defer: "the material's safety data sheet and the laser's maker",
 		})
 	}

@@ -80,15 +80,6 @@ func hours(s float64) string {
 	return fmt.Sprintf("%d:%02d", m/60, m%60)
 }
 
-// list writes "a", "a and b", "a, b and c".
-func list(words []string) string {
-	n := len(words)
-	if n < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-}
-
 // some is n with its noun, the plural made with an s.
 func some(n int, noun string) string {
 	if n != 1 {

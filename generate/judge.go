@@ -53,26 +53,18 @@ func (r *Result) layoutFacts(items []*item) check.Layout {
 }
 
 // shared names the items of each outline at the rim that goes round several.
-func (r *Result) shared() (out [][]string) {
-	loops := r.homes.loops // of the items, pocket after pocket
-	for _, group := range r.pockets {
-		var one [][]string
-		var first []*geom.Vec2
-		for _, i := range group {
-			at := slices.Index(first, &loops[0][0])
-			if at < 0 {
-				at, first, one = len(one), append(first, &loops[0][0]), append(one, nil)
-			}
-			one[at] = append(one[at], r.Kit.Items[i].Name)
-			loops = loops[1:]
+func (r *Result) shared() [][]string {
+	var first []*geom.Vec2 // points of the outlines met so far
+	var names [][]string
+	for k, i := range slices.Concat(r.pockets...) { // the outlines are in this order
+		start := &r.homes.loops[k][0]
+		at := slices.Index(first, start)
+		if at < 0 {
+			at, first, names = len(first), append(first, start), append(names, nil)
 		}
-		for _, names := range one {
-			if len(names) > 1 {
-				out = append(out, names)
-			}
-		}
+		names[at] = append(names[at], r.Kit.Items[i].Name)
 	}
-	return out
+	return slices.DeleteFunc(names, func(n []string) bool { return len(n) < 2 })
 }
 
 // floorEdge is the least radius at a pocket's floor on the sheet's product

@@ -18,12 +18,12 @@ func TestThinShellsKeepTheirCorners(t *testing.T) {
 		t.Fatal(err)
 	}
 	const wide = "{wall: 2.4, floor: 2.4,"
+	if !bytes.Contains(src, []byte(wide)) {
+		t.Fatal("the demo's shell is not what this test takes it for")
+	}
 	for _, thin := range []string{"{wall: 0.9, floor: 0.8,", "{wall: 0.5, floor: 2.4,"} {
 		kit := bytes.Replace(src, []byte(wide), []byte(thin), 1)
 		kit = bytes.Replace(kit, []byte("{kind: catch}"), []byte("{kind: none}"), 1)
-		if !bytes.Contains(src, []byte(wide)) {
-			t.Fatal("the demo's shell is not what this test takes it for")
-		}
 		r := previewOf(t, "../templates/tide-logger.yaml", kit)
 		d, l := r.Dims, r.Layout
 		lid := solid.Lid(l)

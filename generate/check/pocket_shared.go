@@ -1,9 +1,6 @@
 package check
 
-import (
-	"strconv"
-	"strings"
-)
+import "strconv"
 
 func pocketShared() Rule {
 	return Rule{
@@ -14,8 +11,7 @@ func pocketShared() Rule {
 		Run: func(j *Job) []Finding {
 			var out []Finding
 			for _, names := range j.Layout.Shared {
-				last := len(names) - 1
-				out = append(out, told(Note, "pocket of "+strings.Join(names[:last], ", ")+" and "+names[last], strconv.Itoa(len(names))+" items",
+				out = append(out, told(Note, "pocket of "+List(names), strconv.Itoa(len(names))+" items",
 					"move them apart (items[].at) if there should be a rib between them; leave them so if they are one thing or may touch"))
 			}
 			return out

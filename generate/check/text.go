@@ -100,6 +100,15 @@ func told(s Severity, where, value, fix string) Finding {
 	return Finding{Severity: s, Where: where, Value: value, LimitText: "none", Fix: fix}
 }
 
+// List writes "a", "a and b", "a, b and c".
+func List(words []string) string {
+	n := len(words)
+	if n < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+}
+
 // pick is a where true, else b.
 func pick[T any](is bool, a, b T) T {
 	if is {

@@ -21,6 +21,12 @@ func (m *Mesh) Corners(i int) (a, b, c geom.Vec) {
 	return m.V[t[0]], m.V[t[1]], m.V[t[2]]
 }
 
+// triNormal is the normal of a triangle with corners c among v, twice its area long.
+func triNormal(v []geom.Vec, c [3]int32) geom.Vec {
+	a := v[c[0]]
+	return v[c[1]].Sub(a).Cross(v[c[2]].Sub(a))
+}
+
 // Bounds is the least box around the vertices.
 func (m *Mesh) Bounds() geom.Box { return geom.BoxOf(m.V...) }
 

@@ -317,14 +317,7 @@ func (s *splitter) piece(i int) [3]int32 {
 
 // divides reports that triangle i can be left to be divided: there is no crease
 // in the cells of its corners.
-func (r *refiner) divides(s *splitter, i int) bool {
-	for _, v := range s.out.T[i] {
-		if l := s.loopOf(v); l != nil && !l.smooth {
-			return false
-		}
-	}
-	return r.soft
-}
+func (r *refiner) divides(s *splitter, i int) bool { return r.soft && s.smooth(s.out.T[i]) }
 
 // far samples triangle i and tells whether it leaves the surface.
 func (r *refiner) far(s *splitter, i int) bool {

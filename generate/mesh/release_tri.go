@@ -105,17 +105,15 @@ func (c releaseCone) near(t *bvhTri, k int32, y geom.Vec) bvhNear {
 }
 
 // slope is the gradient of phi at v. At 0, or on the axis above it, v is too close
-// for a direction: up or down then, and ok is false.
+// for a direction: down then, and ok is false.
 func (c releaseCone) slope(v geom.Vec) (g geom.Vec, ok bool) {
 	rho := math.Sqrt(v.X*v.X + v.Y*v.Y)
-	if v.Z >= -rho*c.tan {
-		if ok = rho > 1e-6; ok {
-			return geom.V(v.X/rho*c.cos, v.Y/rho*c.cos, -c.sin), true
-		}
-		return geom.Vec{Z: -1}, false
-	}
-	if l := v.Len(); l > 1e-6 {
+	below := v.Z < -rho*c.tan
+	switch l := v.Len(); {
+	case below && l > 1e-6:
 		return v.Scale(1 / l), true
+	case !below && rho > 1e-6:
+		return geom.V(v.X/rho*c.cos, v.Y/rho*c.cos, -c.sin), true
 	}
 	return geom.Vec{Z: -1}, false
 }

@@ -173,6 +173,16 @@ func (s *splitter) loopOf(v int32) *octLoop {
 	return nil
 }
 
+// smooth reports that there is no crease in the cells of a triangle's corners.
+func (s *splitter) smooth(c [3]int32) bool {
+	for _, v := range c {
+		if l := s.loopOf(v); l != nil && !l.smooth {
+			return false
+		}
+	}
+	return true
+}
+
 func (s *splitter) vertex(p geom.Vec) int32 {
 	s.out.V = append(s.out.V, p)
 	return int32(len(s.out.V) - 1)

@@ -117,6 +117,16 @@ func (h *fans) hand(u, w int32, kept func(id int32)) {
 	h.fan[u] = nil
 }
 
+// left lists the triangles that are not dead.
+func (h *fans) left() (out [][3]int32) {
+	for i, c := range h.t {
+		if !h.dead[i] {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
 // forget takes triangle id out of the fan of v.
 func (h *fans) forget(v, id int32) {
 	f := h.fan[v]
@@ -345,11 +355,6 @@ func thinGCD(a, b uint64) uint64 {
 
 // mesh gathers what is left.
 func (h *thinner) mesh() *Mesh {
-	left := &Mesh{V: h.v}
-	for i, c := range h.t {
-		if !h.dead[i] {
-			left.T = append(left.T, c)
-		}
-	}
-	return left.used()
+	m := &Mesh{V: h.v, T: h.left()}
+	return m.used()
 }

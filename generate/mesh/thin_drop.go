@@ -219,11 +219,12 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 // as that did, or out. A needle must face out if that did: a few turns, each of them
 // small, could stand it on edge.
 func (h *thinner) facesStill(was, is [3]int32, s float64, n geom.Vec) bool {
-	same := thinSame(n, h.normal(was))
+	old := triNormal(h.v, was)
+	same := thinSame(n, old)
 	if same && s > thinNeedle {
 		return true
 	}
-	return thinSame(n, h.outward(is)) || same && !thinSame(h.normal(was), h.outward(was))
+	return thinSame(n, h.outward(is)) || same && !thinSame(old, h.outward(was))
 }
 
 func (h *thinner) freshTri(id int32, c [3]int32) thinTri {

@@ -120,7 +120,7 @@ func (u *untangler) fits(v, w int32) (off float64, ok bool) {
 		c := was
 		c[gateCorner(c, v)] = w
 		s, n := u.height(c)
-		if s < thinLeast || !u.outside(q, c, n) && u.outside(q, was, u.normal(was)) {
+		if s < thinLeast || !u.outside(q, c, n) && u.outside(q, was, triNormal(u.v, was)) {
 			return 0, false
 		}
 		f := u.freshTri(id, c)
@@ -133,11 +133,6 @@ func (u *untangler) fits(v, w int32) (off float64, ok bool) {
 		u.fresh = append(u.fresh, f)
 	}
 	return off, u.covers(v, limit)
-}
-
-func (h *thinner) normal(c [3]int32) geom.Vec {
-	_, n := h.height(c)
-	return n
 }
 
 // outside reports that triangle c, with normal n, faces out of the solid.

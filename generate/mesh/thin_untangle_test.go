@@ -39,9 +39,9 @@ func TestUntangle(t *testing.T) {
 				if c[0] == w || c[1] == w || c[2] == w {
 					continue
 				}
-				was := h.normal(c)
+				was := triNormal(h.v, c)
 				c[gateCorner(c, u)] = w
-				turned = turned || h.normal(c).Dot(was) < 0
+				turned = turned || triNormal(h.v, c).Dot(was) < 0
 			}
 			if turned && len(h.fan[u]) > 0 && h.linked(u, w) {
 				h.collapse(u, w, false)

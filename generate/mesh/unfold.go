@@ -1,7 +1,5 @@
 package mesh
 
-import "buckwright/generate/geom"
-
 // Where cells of unequal size meet, polygons about a smooth surface may lie folded
 // over each other. They do not cross, but would once their corners are put on the
 // surface.
@@ -33,13 +31,7 @@ func (s *splitter) unfold() {
 	if !found {
 		return
 	}
-	left := s.out.T[:0]
-	for i, c := range u.t {
-		if !u.dead[i] {
-			left = append(left, c)
-		}
-	}
-	s.out.T = left
+	s.out.T = u.left()
 }
 
 // pass goes over the triangles once, and tells whether it collapsed an edge.
@@ -67,24 +59,14 @@ func (u *unfolder) beyond(i int32, k int) int32 {
 
 // folded reports that two neighbours lie folded where no crease can be.
 func (u *unfolder) folded(i, j int32) bool {
-	m, n := u.out.normal(u.t[i]), u.out.normal(u.t[j])
+	m, n := triNormal(u.out.V, u.t[i]), triNormal(u.out.V, u.t[j])
 	return m.Dot(n) < unfoldBent*m.Len()*n.Len() && u.smooth(u.t[i]) && u.smooth(u.t[j])
-}
-
-// smooth reports that there is no crease in the cells of a triangle's corners.
-func (u *unfolder) smooth(c [3]int32) bool {
-	for _, v := range c {
-		if l := u.loopOf(v); l != nil && !l.smooth || u.sharp(v) {
-			return false
-		}
-	}
-	return true
 }
 
 // facing is the cosine between a triangle and the surface at its middle.
 func (u *unfolder) facing(c [3]int32) float64 {
 	p := u.out.V[c[0]].Add(u.out.V[c[1]]).Add(u.out.V[c[2]]).Scale(1.0 / 3)
-	return u.out.normal(c).Unit().Dot(qefNormal(u.look.solid(p), p))
+	return triNormal(u.out.V, c).Unit().Dot(qefNormal(u.look.solid(p), p))
 }
 
 // undo collapses the edge at triangle i that leaves all triangles there facing out
@@ -142,10 +124,4 @@ func (u *unfolder) linked(v, w int32) bool {
 		})
 	})
 	return common == 2
-}
-
-// normal is that of a triangle, of no set length.
-func (m *Mesh) normal(c [3]int32) geom.Vec {
-	a := m.V[c[0]]
-	return m.V[c[1]].Sub(a).Cross(m.V[c[2]].Sub(a))
 }

@@ -48,7 +48,7 @@ func folds(m *Mesh) (n int, closed bool) {
 	side := map[[2]int32]geom.Vec{}
 	for _, c := range m.T {
 		for k := range 3 {
-			side[[2]int32{c[k], c[(k+1)%3]}] = m.normal(c).Unit()
+			side[[2]int32{c[k], c[(k+1)%3]}] = triNormal(m.V, c).Unit()
 		}
 	}
 	closed = len(side) == 3*len(m.T)

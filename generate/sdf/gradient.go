@@ -38,22 +38,10 @@ func grades(s Solid) bool {
 		return grades(t.s)
 	case complement:
 		return grades(t.s)
-	case *prism:
-		return grades2(t.plan)
-	case *taper:
-		return grades2(t.plan)
-	case *taperPart:
-		return grades2(t.plan)
-	case *flare:
-		return grades2(t.plan)
-	case *flarePart:
-		return grades2(t.plan)
+	case planned:
+		return grades2(t.plan2())
 	case *blend:
 		return grades(t.a) && grades(t.b)
-	case revolved:
-		return grades2(t.g)
-	case revolvedPart:
-		return grades2(t.g)
 	case *released:
 		return grades(t.s)
 	case *releasedPart:
@@ -66,6 +54,14 @@ func grades(s Solid) bool {
 	_, ok := s.(Grader)
 	return ok
 }
+
+// planned is a solid that takes its gradient from that of a plan.
+type planned interface{ plan2() planar }
+
+func (s *prism) plan2() planar   { return s.plan }
+func (s *taper) plan2() planar   { return s.plan }
+func (s *flare) plan2() planar   { return s.plan }
+func (s revolved) plan2() planar { return s.g }
 
 func grades2(g planar) bool {
 	if t, ok := g.(placed); ok {
