@@ -14,7 +14,7 @@ import (
 const (
 	// divideSoft is how much larger a cell may be where no crease can be than
 	// the chord rule asks.
-	divideSoft = 4
+	divideSoft = 4.5
 
 	// divideArc is the largest such cell as a part of the radius of the curve: a
 	// quarter circle is seen by two cells or more.
@@ -122,95 +122,153 @@ func (l *octLook) land(p geom.Vec, reach float64) (q, n geom.Vec, ok bool) {
 // round divides once, looking at the fresh triangles only, and returns those that
 // are fresh then.
 func (d *divider) round(ctx context.Context, workers int, fresh []int32) ([]int32, error) {
-	at := make([]divideEdges, len(fresh))
-	mid := map[edgeKey]int32{}
-	// The middle of a triangle is looked at where its edges are near enough.
-	for _, look := range [...]func(i int32, mid map[edgeKey]int32) divideEdges{d.measure, d.middle} {
-		err := octChunks(ctx, len(at), workers, func(j int) { at[j] = look(fresh[j], mid) })
-		if err != nil {
-			return nil, err
+	kinds := make([][3]divideKind, len(fresh))
+	if err := octChunks(ctx, len(fresh), workers, func(j int) { kinds[j] = d.measure(fresh[j]) }); err != nil {
+		return nil, err
+	}
+	edges, at := d.wanted(fresh, kinds)
+	strips := d.strips(fresh, edges, at)
+	err := octChunks(ctx, len(edges), workers, func(j int) {
+		if !edges[j].spared {
+			d.place(&edges[j])
 		}
-		for j := range at {
-			d.note(mid, d.out.T[fresh[j]], &at[j])
+	})
+	if err != nil {
+		return nil, err
+	}
+	mid := make(map[edgeKey]int32, len(edges))
+	d.note(mid, edges)
+	err = octChunks(ctx, len(strips), workers, func(j int) {
+		if s := &strips[j]; !d.split(s, edges, mid) {
+			d.place(&edges[s.diagonal])
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	d.note(mid, edges)
+	// The middle of a triangle is looked at where its edges are near enough.
+	longest := make([]divideEdge, len(fresh))
+	if err := octChunks(ctx, len(fresh), workers, func(j int) { longest[j] = d.middle(fresh[j], mid) }); err != nil {
+		return nil, err
+	}
+	d.note(mid, longest)
+	return d.cut(mid, strips), nil
+}
+
+// divideKind is why an edge is to be divided.
+type divideKind uint8
+
+const (
+	divideNot divideKind = iota
+	divideSag            // it is too far from the surface
+	divideEnd            // a flat ends on it
+)
+
+// divideEdge is an edge to be divided.
+type divideEdge struct {
+	c      edgeKey
+	tri    int32 // where it was found
+	kind   divideKind
+	spared bool     // it need not be: it goes when a strip is cut
+	ok     bool     // p is known
+	p      geom.Vec // where
+	flat   plateau  // that ends there
+}
+
+// wanted lists the edges of the kinds found on fresh triangles, and where in the
+// list each is.
+func (d *divider) wanted(fresh []int32, kinds [][3]divideKind) (edges []divideEdge, at map[edgeKey]int32) {
+	at = map[edgeKey]int32{}
+	for j, kind := range kinds {
+		c := d.out.T[fresh[j]]
+		for k := range 3 {
+			if kind[k] != divideNot {
+				key := edgeOf(c[k], c[(k+1)%3])
+				at[key] = int32(len(edges))
+				edges = append(edges, divideEdge{c: key, tri: fresh[j], kind: kind[k]})
+			}
 		}
 	}
-	return d.cut(mid), nil
+	return edges, at
 }
 
-// divideEdges is where the edges of a triangle, from each corner to the next,
-// are to be divided.
-type divideEdges struct {
-	p    [3]geom.Vec
-	ok   [3]bool
-	ends [3]bool // a flat ends there
-	flat [3]plateau
-}
-
-// note gives the points that were found on the edges of triangle c vertices, each
-// edge one.
-func (d *divider) note(mid map[edgeKey]int32, c [3]int32, at *divideEdges) {
-	for k, ok := range at.ok {
-		if !ok {
+// note makes vertices at the points that were found on edges.
+func (d *divider) note(mid map[edgeKey]int32, edges []divideEdge) {
+	for i := range edges {
+		e := &edges[i]
+		if !e.ok {
 			continue
 		}
-		key := edgeOf(c[k], c[(k+1)%3])
-		if _, known := mid[key]; known {
+		if _, known := mid[e.c]; known {
 			continue
 		}
-		mid[key] = d.vertex(at.p[k])
+		mid[e.c] = d.vertex(e.p)
 		var flats []plateau
-		if at.ends[k] {
-			flats = []plateau{at.flat[k]}
+		if e.kind == divideEnd {
+			flats = []plateau{e.flat}
 		}
 		d.flats = append(d.flats, flats)
 	}
 }
 
-// measure finds the edges of triangle i that sag, and those from a flat into a
-// curve. Each edge is looked at from the triangle that has its lower vertex first.
-func (d *divider) measure(i int32, _ map[edgeKey]int32) (out divideEdges) {
+// measure finds the edges of triangle i, from each corner to the next, that sag, and
+// those from a flat into a curve. Each edge is looked at from the triangle that has its
+// lower vertex first.
+func (d *divider) measure(i int32) (out [3]divideKind) {
 	c := d.out.T[i]
-	p, q, r := d.out.Corners(int(i))
-	n := q.Sub(p).Cross(r.Sub(p)).Unit()
+	n := triNormal(d.out.V, c).Unit()
 	look := d.tree.look()
 	for k := range 3 {
 		a, b := c[k], c[(k+1)%3]
 		if a > b || d.creased(a, b) {
 			continue
 		}
-		if p, l, ok := d.ends(&look, a, b, n); ok {
-			out.p[k], out.ok[k], out.flat[k], out.ends[k] = p, true, l, true
-			continue
-		}
-		m := d.out.V[a].Lerp(d.out.V[b], 0.5)
-		if math.Abs(look.Dist(m)) > divideShare*d.limit {
-			out.p[k], out.ok[k] = d.landed(&look, a, b)
+		if _, _, ok := d.ends(&look, a, b, n); ok {
+			out[k] = divideEnd
+		} else if d.sags(&look, d.out.V[a], d.out.V[b]) {
+			out[k] = divideSag
 		}
 	}
 	return out
 }
 
+// sags reports that a chord of the surface is too far from it in its middle.
+func (d *divider) sags(look *octLook, p, q geom.Vec) bool {
+	return math.Abs(look.Dist(p.Lerp(q, 0.5))) > divideShare*d.limit
+}
+
+// place finds where an edge is divided.
+func (d *divider) place(e *divideEdge) {
+	look := d.tree.look()
+	if e.kind == divideEnd {
+		e.p, e.flat, e.ok = d.ends(&look, e.c[0], e.c[1], triNormal(d.out.V, d.out.T[e.tri]).Unit())
+		return
+	}
+	e.p, e.ok = d.landed(&look, e.c[0], e.c[1])
+}
+
 // middle picks the longest edge of triangle i when no edge of it is divided and
 // it is too far from the surface all the same.
-func (d *divider) middle(i int32, mid map[edgeKey]int32) (out divideEdges) {
+func (d *divider) middle(i int32, mid map[edgeKey]int32) (out divideEdge) {
 	c := d.out.T[i]
-	longest, pick := 0.0, -1
+	var longest float64
 	for k := range 3 {
 		a, b := c[k], c[(k+1)%3]
 		if _, known := mid[edgeOf(a, b)]; known {
-			return out
+			return divideEdge{}
 		}
 		if l := d.out.V[a].Dist(d.out.V[b]); l > longest && !d.creased(a, b) {
-			longest, pick = l, k
+			longest, out = l, divideEdge{c: edgeOf(a, b), kind: divideSag}
 		}
 	}
-	if pick < 0 {
+	if longest == 0 {
 		return out
 	}
 	look := d.tree.look()
 	p, q, r := d.out.Corners(int(i))
 	if d.near[i] = look.error(p, q, r, d.limit) <= d.limit; !d.near[i] {
-		out.p[pick], out.ok[pick] = d.landed(&look, c[pick], c[(pick+1)%3])
+		out.p, out.ok = d.landed(&look, out.c[0], out.c[1])
 	}
 	return out
 }
@@ -262,33 +320,41 @@ func (d *divider) ends(look *octLook, a, b int32, n geom.Vec) (geom.Vec, plateau
 	return geom.Vec{}, plateau{}, false
 }
 
-// cut divides the triangles at the vertices on their edges, and lists the pieces.
-func (d *divider) cut(mid map[edgeKey]int32) (fresh []int32) {
+// cut divides strips, and the triangles at the vertices on their edges, and lists the
+// pieces.
+func (d *divider) cut(mid map[edgeKey]int32, strips []strip) (fresh []int32) {
 	if len(mid) == 0 {
 		return nil
 	}
+	cut := d.replace(strips)
 	ends := make([]bool, len(d.out.V))
 	for e := range mid {
 		ends[e[0]], ends[e[1]] = true, true
 	}
 	var room [4][3]int32
 	for i, c := range d.out.T {
-		if !(ends[c[0]] && ends[c[1]] || ends[c[1]] && ends[c[2]] || ends[c[2]] && ends[c[0]]) {
-			continue
+		if ends[c[0]] && ends[c[1]] || ends[c[1]] && ends[c[2]] || ends[c[2]] && ends[c[0]] {
+			if m, n := edgeMids(mid, c); n > 0 {
+				fresh = d.put(fresh, int32(i), appendPieces(room[:0], c, m, n, d.nearer))
+				continue
+			}
 		}
-		m, n := edgeMids(mid, c)
-		if n == 0 {
-			continue
+		if cut[i] {
+			fresh = append(fresh, int32(i))
 		}
-		pieces := appendPieces(room[:0], c, m, n, d.nearer)
-		d.out.T[i], d.near[i] = pieces[0], false
-		fresh = append(fresh, int32(i))
-		for _, p := range pieces[1:] {
-			fresh = append(fresh, int32(len(d.out.T)))
-			d.out.T = append(d.out.T, p)
-			d.origin = append(d.origin, d.origin[i])
-			d.near = append(d.near, false)
-		}
+	}
+	return fresh
+}
+
+// put puts pieces in the place of triangle i, and adds them to those that are fresh.
+func (d *divider) put(fresh []int32, i int32, pieces [][3]int32) []int32 {
+	d.out.T[i], d.near[i] = pieces[0], false
+	fresh = append(fresh, i)
+	for _, p := range pieces[1:] {
+		fresh = append(fresh, int32(len(d.out.T)))
+		d.out.T = append(d.out.T, p)
+		d.origin = append(d.origin, d.origin[i])
+		d.near = append(d.near, false)
 	}
 	return fresh
 }

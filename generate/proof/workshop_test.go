@@ -94,7 +94,7 @@ func judgePrint(t *testing.T, m *made, name string) {
 		t.Fatal(err)
 	}
 	const off = 1e-3
-	p := JudgePrint(f, PrintAngle{Most: 45, Over: 1, Sag: 0.02, Cell: 0.4})
+	p := JudgePrint(f, PrintAngle{Most: 45, Over: 1, Sag: 0.02, Cell: 0.2})
 	if !(math.Abs(p.Low) <= off) {
 		t.Errorf("%s: starts at z = %.4f, want 0", name, p.Low)
 	}
