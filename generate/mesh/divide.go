@@ -14,7 +14,7 @@ import (
 const (
 	// divideSoft is how much larger a cell may be where no crease can be than
 	// the chord rule asks.
-	divideSoft = 4.5
+	divideSoft = 8
 
 	// divideArc is the largest such cell as a part of the radius of the curve: a
 	// quarter circle is seen by two cells or more.

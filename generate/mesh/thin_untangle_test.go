@@ -9,7 +9,7 @@ import (
 	"buckwright/generate/sdf"
 )
 
-// Edges of a sound mesh are collapsed without looking, until triangles cross:
+// Edges of a sound mesh are collapsed though triangles turn over, until they cross:
 // untangled, it is sound again and as near to the solid as before, by its own
 // closed form.
 func TestUntangle(t *testing.T) {
@@ -28,22 +28,23 @@ func TestUntangle(t *testing.T) {
 	}
 	// The triangles of a fan turn over when it is collapsed onto one of its rim.
 	spoilt := 0
-	for u := int32(0); spoilt < 12; u += int32(len(h.v) / 40) {
+	for u := int32(0); spoilt < 12 && int(u) < len(h.v); u++ {
 		if len(h.fan[u]) == 0 {
 			continue
 		}
 		h.around(u, func(_, w, _ int32) {
-			turned := false
+			turned, off := false, 0.0
 			for _, id := range h.fan[u] {
 				c := h.t[id]
 				if c[0] == w || c[1] == w || c[2] == w {
 					continue
 				}
 				was := triNormal(h.v, c)
+				off = max(off, math.Abs(was.Unit().Dot(h.v[w].Sub(h.v[u]))))
 				c[gateCorner(c, u)] = w
 				turned = turned || triNormal(h.v, c).Dot(was) < 0
 			}
-			if turned && len(h.fan[u]) > 0 && h.linked(u, w) {
+			if turned && off < tol && len(h.fan[u]) > 0 && h.linked(u, w) {
 				h.collapse(u, w, false)
 				spoilt++
 			}
