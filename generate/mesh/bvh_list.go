@@ -38,25 +38,14 @@ func (n *bvhNear) grad() geom.Vec {
 // bvhFirst puts the lowest value first.
 func bvhFirst(list []bvhNear) {
 	for i := range list {
-		if bvhOrder(list[i], list[0]) < 0 {
+		if list[i].dist < list[0].dist {
 			list[0], list[i] = list[i], list[0]
 		}
 	}
 }
 
-func bvhOrder(x, y bvhNear) int {
-	switch { // much is sorted: cmp.Compare looks for NaN too
-	case x.dist < y.dist:
-		return -1
-	case x.dist > y.dist:
-		return 1
-	}
-	return int(x.k - y.k)
-}
-
 // bvhCan cuts a list, lowest first, down to the triangles that can be lowest, or
-// level with the lowest, somewhere in a ball of radius r, and sorts it. The value
-// of the first rises by no more than g·d + bend over a way d in the ball; all
+// level with the lowest, somewhere in a ball of radius r. The value of the first rises by no more than g·d + bend over a way d in the ball; all
 // values change by no more than the way.
 func bvhCan(list []bvhNear, r, bend float64) []bvhNear {
 	if len(list) == 0 {
@@ -72,8 +61,31 @@ func bvhCan(list []bvhNear, r, bend float64) []bvhNear {
 			out = append(out, t)
 		}
 	}
-	slices.SortFunc(out, bvhOrder)
 	return out
+}
+
+// bvhSorted is a copy of a list by rising values, no longer than need be.
+func bvhSorted(list []bvhNear) []bvhNear {
+	var room [64]uint64
+	order := room[:0] // numbers are sorted quicker than what they stand for
+	for i, t := range list {
+		order = append(order, uint64(bvhRank(t.dist))<<32|uint64(i))
+	}
+	slices.Sort(order)
+	out := make([]bvhNear, len(list))
+	for i, k := range order {
+		out[i] = list[uint32(k)]
+	}
+	return out
+}
+
+// bvhRank is a number that rises with x, which is not NaN.
+func bvhRank(x float32) uint32 {
+	if b := math.Float32bits(x); b>>31 == 0 {
+		return b | 1<<31
+	} else {
+		return ^b
+	}
 }
 
 // bvhBend is how far a function of curvature radius at least radius rises above

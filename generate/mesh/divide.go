@@ -266,11 +266,22 @@ func (d *divider) middle(i int32, mid map[edgeKey]int32) (out divideEdge) {
 		return out
 	}
 	look := d.tree.look()
-	p, q, r := d.out.Corners(int(i))
-	if d.near[i] = look.error(p, q, r, d.limit) <= d.limit; !d.near[i] {
+	if d.near[i] = d.flush(&look, i); !d.near[i] {
 		out.p, out.ok = d.landed(&look, out.c[0], out.c[1])
 	}
 	return out
+}
+
+// flush reports that triangle i, whose edges are near enough to the surface, is so in
+// its middle too. An edge along a crease was not looked at.
+func (d *divider) flush(look *octLook, i int32) bool {
+	a, b, c := d.out.Corners(int(i))
+	for k, v := range d.out.T[i] {
+		if d.creased(v, d.out.T[i][(k+1)%3]) {
+			return look.error(a, b, c, d.limit) <= d.limit
+		}
+	}
+	return math.Abs(look.Dist(a.Add(b).Add(c).Scale(1.0/3))) <= d.limit
 }
 
 // creased reports that an edge may run along a crease: both its ends do.

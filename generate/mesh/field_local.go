@@ -2,7 +2,6 @@ package mesh
 
 import (
 	"math"
-	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -124,8 +123,8 @@ func (l fieldLocal) shorten(b geom.Ball, d float64) fieldLocal {
 	}
 	bvhFirst(near)
 	near = bvhCan(near, b.R, bvhBend(math.Abs(d)-b.R, b.R))
-	if l.tris != nil || len(near) <= fieldLong {
-		out.tris = slices.Clone(near) // no longer than need be
+	if near != nil && len(near) <= fieldLong {
+		out.tris = bvhSorted(near)
 	}
 	return out
 }

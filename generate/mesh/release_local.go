@@ -2,7 +2,6 @@ package mesh
 
 import (
 	"math"
-	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
@@ -118,7 +117,7 @@ func (s *release) Local(b geom.Ball) sdf.Solid {
 	if tris = s.can(tris, b); len(tris) > fieldLong {
 		return s
 	}
-	return &releaseLocal{s, b, slices.Clone(tris)}
+	return &releaseLocal{s, b, bvhSorted(tris)}
 }
 
 // Local shortens the list for a smaller ball.
@@ -135,7 +134,7 @@ func (l *releaseLocal) Local(b geom.Ball) sdf.Solid {
 			tris = append(tris, n)
 		}
 	}
-	return &releaseLocal{l.s, b, slices.Clone(l.s.can(tris, b))}
+	return &releaseLocal{l.s, b, bvhSorted(l.s.can(tris, b))}
 }
 
 // pruned is the solid that stands for the sweep where its surface stays out of the ball.
@@ -149,7 +148,7 @@ func (s *release) pruned(b geom.Ball, phi float64) (sdf.Solid, bool) {
 	return nil, false
 }
 
-// can cuts a list down to what can be nearest in the ball, and sorts it.
+// can cuts a list down to what can be nearest in the ball.
 func (s *release) can(tris []bvhNear, b geom.Ball) []bvhNear {
 	bvhFirst(tris)
 	_, v := s.cone.triangle(&s.bvh.tris[tris[0].k], b.C)

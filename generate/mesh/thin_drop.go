@@ -257,12 +257,15 @@ func (h *thinner) worst(u int32) float64 {
 	return most
 }
 
+// triInside is how far from the middle of a side, on the way to that of the triangle,
+// a sample is.
+const triInside = 0.1
+
 // triSamples is the middle of a triangle and a point near the middle of each
 // side: not on it, for sides run along creases, where a field tells of both faces.
 func triSamples(a, b, c geom.Vec) [4]geom.Vec {
 	m := a.Add(b).Add(c).Scale(1.0 / 3)
-	const in = 0.1
-	return [4]geom.Vec{m, a.Lerp(b, 0.5).Lerp(m, in), b.Lerp(c, 0.5).Lerp(m, in), c.Lerp(a, 0.5).Lerp(m, in)}
+	return [4]geom.Vec{m, a.Lerp(b, 0.5).Lerp(m, triInside), b.Lerp(c, 0.5).Lerp(m, triInside), c.Lerp(a, 0.5).Lerp(m, triInside)}
 }
 
 // dist is the field at p.

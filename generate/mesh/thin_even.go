@@ -19,24 +19,29 @@ type thinError struct {
 	area       float64  // twice
 }
 
-// gauge measures triangle id. The mean over three points is exact for a field
-// that is quadratic over it (Strang & Fix 1973); the points are inside, because
-// the sides may run along creases, where the field tells of the other face.
+// thinMiddle is the weight of the middle of a triangle in the mean over its samples.
+// With it the mean is exact for a field that is quadratic over the triangle: the
+// samples and the triangle have the same second moments.
+const thinMiddle = 1 - 1/((1-triInside)*(1-triInside))
+
+// gauge measures triangle id.
 func (h *thinner) gauge(id int32) thinError {
 	if q := h.on[id]; q != nil {
 		return thinError{n: q.n, flat: true}
 	}
 	c := h.t[id]
-	a, b, d := h.v[c[0]], h.v[c[1]], h.v[c[2]]
-	m := a.Add(b).Add(d).Scale(1.0 / 3)
-	x, y, z := h.dist(m.Lerp(a, 0.5)), h.dist(m.Lerp(b, 0.5)), h.dist(m.Lerp(d, 0.5))
 	_, n := h.height(c)
-	return thinError{
-		mean: (x + y + z) / 3,
-		most: h.error(c, math.Inf(1)),
-		n:    n.Unit(),
-		area: n.Len(),
+	out := thinError{n: n.Unit(), area: n.Len()}
+	for i, p := range triSamples(h.v[c[0]], h.v[c[1]], h.v[c[2]]) {
+		d := h.dist(p)
+		out.most = max(out.most, math.Abs(d))
+		if i == 0 {
+			out.mean += thinMiddle * d
+		} else {
+			out.mean += (1 - thinMiddle) / 3 * d
+		}
 	}
+	return out
 }
 
 // evened is the mesh m of the thinner with the vertices of curves moved so that
