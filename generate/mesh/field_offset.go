@@ -114,12 +114,15 @@ func (l fieldLocal) bends() fieldBends {
 	sides, left := NewJoined(len(place)), len(place)
 	for i, k := range place {
 		for e, o := range l.f.facets[k].next {
-			j, found := slices.BinarySearch(place, o)
+			if o <= k {
+				continue // none, or seen from there
+			}
+			j, found := slices.BinarySearch(place[i+1:], o)
 			if !found {
 				continue
 			}
 			out.join(l.f.facets[k].bend[e])
-			if sides.Join(int32(i), int32(j)) {
+			if sides.Join(int32(i), int32(i+1+j)) {
 				left--
 			}
 		}
