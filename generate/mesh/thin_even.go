@@ -49,6 +49,7 @@ func (h *thinner) gauge(id int32) thinError {
 // are, to the last bit if they lie across an axis; vertices whose move would do
 // harm stay too.
 func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec, workers int) *Mesh {
+	h.slabs() // ends of flats have been added
 	was, locked := h.v, make([]bool, len(h.v)) // vertices that stay
 	for range 8 {
 		h.v = slices.Clone(was)
@@ -116,13 +117,27 @@ func (e *evener) even() {
 			to[u] = h.evenBy(int32(u), e.gauged)
 		}
 	})
+	var lists [thinSlabs + 1][]int32 // the last: vertices near the cuts
 	for u := range e.v {
-		if to[u] == (geom.Vec{}) {
-			continue
+		switch {
+		case to[u] == (geom.Vec{}):
+		case e.deep(int32(u)):
+			lists[e.slab[u]] = append(lists[e.slab[u]], int32(u))
+		default:
+			lists[thinSlabs] = append(lists[thinSlabs], int32(u))
 		}
+	}
+	_ = octParallel(context.Background(), thinSlabs, e.workers, func(k int) { e.move(lists[k], to) })
+	e.move(lists[thinSlabs], to)
+}
+
+// move moves vertices, one after the other, where that does no harm.
+func (e *evener) move(list []int32, to []geom.Vec) {
+	own := *e.thinner // its own place in the tree
+	for _, u := range list {
 		was := e.v[u]
 		e.v[u] = e.round(was.Add(to[u]))
-		if !e.harmless(int32(u)) {
+		if !e.harmless(&own, u) {
 			e.v[u] = was
 			continue
 		}
@@ -185,9 +200,9 @@ func (h *thinner) evenBy(u int32, gauged []thinError) geom.Vec {
 	return d
 }
 
-// harmless reports that u's triangles still face as they did at first and are off by
-// no more than the worst of them was.
-func (e *evener) harmless(u int32) bool {
+// harmless reports that u's triangles still face as they did at first and are off, as h
+// finds, by no more than the worst of them was.
+func (e *evener) harmless(h *thinner, u int32) bool {
 	var was float64
 	for _, id := range e.fan[u] {
 		was = max(was, e.gauged[id].most)
@@ -196,7 +211,7 @@ func (e *evener) harmless(u int32) bool {
 		if e.gauged[id].flat && !e.on[id].holds(e.v[u]) {
 			return false
 		}
-		if s, n := e.height(e.t[id]); s < thinLeast/2 || !thinSame(n, e.faced[id]) || e.error(e.t[id], was) > was {
+		if s, n := e.height(e.t[id]); s < thinLeast/2 || !thinSame(n, e.faced[id]) || h.error(e.t[id], was) > was {
 			return false
 		}
 	}
