@@ -127,6 +127,16 @@ func (d *divider) round(ctx context.Context, workers int, fresh []int32) ([]int3
 		return nil, err
 	}
 	edges, at := d.wanted(fresh, kinds)
+	waves := make([]divideEdge, len(fresh))
+	if err := octChunks(ctx, len(fresh), workers, func(j int) { waves[j] = d.wave(fresh[j], at) }); err != nil {
+		return nil, err
+	}
+	for _, e := range waves {
+		if _, known := at[e.c]; !known && e.kind != divideNot {
+			at[e.c] = int32(len(edges))
+			edges = append(edges, e)
+		}
+	}
 	strips := d.strips(fresh, edges, at)
 	err := octChunks(ctx, len(edges), workers, func(j int) {
 		if !edges[j].spared {
@@ -229,6 +239,29 @@ func (d *divider) measure(i int32) (out [3]divideKind) {
 		} else if d.sags(&look, d.out.V[a], d.out.V[b]) {
 			out[k] = divideSag
 		}
+	}
+	return out
+}
+
+// wave is the longest edge of triangle i, where another of its edges is to be divided
+// and this crosses the surface in its middle, but is too far from it on either side. As
+// long as it stays, dividing the others goes on for ever.
+func (d *divider) wave(i int32, at map[edgeKey]int32) (out divideEdge) {
+	c := d.out.T[i]
+	var length float64
+	other := false
+	for k := range 3 {
+		key := edgeOf(c[k], c[(k+1)%3])
+		_, known := at[key]
+		other = other || known
+		if l := d.out.V[key[0]].Dist(d.out.V[key[1]]); l > length {
+			length, out = l, divideEdge{c: key, tri: i, kind: divideSag}
+		}
+	}
+	p, q := d.out.V[out.c[0]], d.out.V[out.c[1]]
+	look := d.tree.look()
+	if _, known := at[out.c]; known || !other || d.creased(out.c[0], out.c[1]) || !d.sags(&look, p, p.Lerp(q, 0.5)) && !d.sags(&look, p.Lerp(q, 0.5), q) {
+		return divideEdge{}
 	}
 	return out
 }

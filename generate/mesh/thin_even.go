@@ -49,7 +49,7 @@ func (h *thinner) gauge(id int32) thinError {
 // are, to the last bit if they lie across an axis; vertices whose move would do
 // harm stay too.
 func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec, workers int) *Mesh {
-	h.slabs() // ends of flats have been added
+	h.slabs()                                  // ends of flats have been added
 	was, locked := h.v, make([]bool, len(h.v)) // vertices that stay
 	for range 8 {
 		h.v = slices.Clone(was)
