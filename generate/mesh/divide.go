@@ -244,26 +244,30 @@ func (d *divider) measure(i int32) (out [3]divideKind) {
 }
 
 // wave is the longest edge of triangle i, where another of its edges is to be divided
-// and this crosses the surface in its middle, but is too far from it on either side. As
-// long as it stays, dividing the others goes on for ever.
-func (d *divider) wave(i int32, at map[edgeKey]int32) (out divideEdge) {
+// and this must be too, lest dividing the others goes on for ever: it crosses the surface
+// in its middle but is too far from it on either side, or the triangle is as good as a line.
+func (d *divider) wave(i int32, at map[edgeKey]int32) divideEdge {
 	c := d.out.T[i]
 	var length float64
+	var longest edgeKey
 	other := false
 	for k := range 3 {
 		key := edgeOf(c[k], c[(k+1)%3])
 		_, known := at[key]
 		other = other || known
 		if l := d.out.V[key[0]].Dist(d.out.V[key[1]]); l > length {
-			length, out = l, divideEdge{c: key, tri: i, kind: divideSag}
+			length, longest = l, key
 		}
 	}
-	p, q := d.out.V[out.c[0]], d.out.V[out.c[1]]
-	look := d.tree.look()
-	if _, known := at[out.c]; known || !other || d.creased(out.c[0], out.c[1]) || !d.sags(&look, p, p.Lerp(q, 0.5)) && !d.sags(&look, p.Lerp(q, 0.5), q) {
+	if _, known := at[longest]; known || !other || d.creased(longest[0], longest[1]) {
 		return divideEdge{}
 	}
-	return out
+	p, q := d.out.V[longest[0]], d.out.V[longest[1]]
+	look, m := d.tree.look(), p.Lerp(q, 0.5)
+	if triNormal(d.out.V, c).Len() < d.limit*length || d.sags(&look, p, m) || d.sags(&look, m, q) {
+		return divideEdge{c: longest, tri: i, kind: divideSag}
+	}
+	return divideEdge{}
 }
 
 // sags reports that a chord of the surface is too far from it in its middle.
