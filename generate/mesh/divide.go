@@ -24,7 +24,7 @@ const (
 	// taken up by the middles of edges: triangles sag more in their middle.
 	divideShare = 0.7
 
-	divideRounds = 6
+	divideRounds = 12
 	divideStray  = 0.25 // of a cell that a vertex in it may be off the surface
 	divideLeast  = 0.05 // mm: shorter edges are not divided
 	divideFacing = 0.5  // cosine of 60 degrees: what the surface may turn within a cell
