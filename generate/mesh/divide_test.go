@@ -51,6 +51,54 @@ func TestDivideAcrossTheCurve(t *testing.T) {
 	}
 }
 
+// dividedOf is the mesh of a solid before it is thinned.
+func dividedOf(t *testing.T, s sdf.Solid, tol float64) *splitter {
+	t.Helper()
+	r := refiner{octree: treeOf(t, s, tol, true), limit: 0.8 * tol, most: refineMost, workers: 1}
+	full, err := r.run(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return full
+}
+
+// A fillet of radius r takes arc/chord rows of triangles, whose chords sag by
+// chord²/(8 r); cells of a quarter of the fillet's length and more see each row.
+func TestDivideDoesNotShortenTriangles(t *testing.T) {
+	const x, r, tol = 200, 6, 0.01
+	rod := sdf.Move(sdf.Rod(geom.Vec2{}, r, -x, x), geom.RotateX(90*geom.Degree))
+	full := dividedOf(t, rod, tol)
+	chord := math.Sqrt(8 * r * divideShare * 0.8 * tol)
+	rows := 2 * math.Pi * r / chord
+	const cell = 2 // mm, or larger
+	if most := 3 * rows * 2 * x / cell; !(float64(len(full.out.V)) < most) {
+		t.Errorf("%d vertices, want %.0f at most: %.0f rows, one for each cell along", len(full.out.V), most, rows)
+	}
+	contourNear(t, contourSound(t, rod, tol), tol, func(p geom.Vec) float64 {
+		return max(math.Hypot(p.X, p.Z)-r, math.Abs(p.Y)-x)
+	})
+}
+
+// The facets of a coarse ball that has been moved out are a surface that waves about its
+// chords: what is divided needs no more dividing.
+func TestDividingEnds(t *testing.T) {
+	const tol = 0.01
+	s := OffsetMesh(contourSound(t, sdf.Ellipsoid(geom.V(9, 7, 5)), 0.1), 2)
+	full := dividedOf(t, s, tol)
+	d := divider{splitter: full, limit: 0.8 * tol, flats: make([][]plateau, len(full.out.V))}
+	all := make([]int32, len(full.out.T))
+	for i := range all {
+		all[i] = int32(i)
+	}
+	left, err := d.round(context.Background(), 1, all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if most := len(all) / 1000; len(left) > most {
+		t.Errorf("%d of %d triangles would be divided again, want %d at most", len(left), len(all), most)
+	}
+}
+
 // A ball that is a mesh, moved in by half its radius, is known to be smooth and
 // of the radius that is left, though the folds of its facets are no measure of it.
 func TestCurvatureOfAMeshThatIsOff(t *testing.T) {
