@@ -71,7 +71,7 @@ func TestDivideDoesNotShortenTriangles(t *testing.T) {
 	chord := math.Sqrt(8 * r * divideShare * 0.8 * tol)
 	rows := 2 * math.Pi * r / chord
 	const cell = 2 // mm, or larger
-	if most := 3 * rows * 2 * x / cell; !(float64(len(full.out.V)) < most) {
+	if most := 1.5 * rows * 2 * x / cell; !(float64(len(full.out.V)) < most) {
 		t.Errorf("%d vertices, want %.0f at most: %.0f rows, one for each cell along", len(full.out.V), most, rows)
 	}
 	contourNear(t, contourSound(t, rod, tol), tol, func(p geom.Vec) float64 {
@@ -94,8 +94,8 @@ func TestDividingEnds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if most := len(all) / 1000; len(left) > most {
-		t.Errorf("%d of %d triangles would be divided again, want %d at most", len(left), len(all), most)
+	if len(left) > 0 {
+		t.Errorf("%d of %d triangles would be divided again", len(left), len(all))
 	}
 }
 
