@@ -25,6 +25,7 @@ type thinner struct {
 	next   []int32   // of each dropped vertex, the next at its triangle
 	off    []float64 // error of each triangle, NaN when not measured
 	look   octLook
+	needle float64 // mm, triangles lower than this must face out
 
 	dirty   []bool  // vertices to be tried again
 	touched []int32 // sweep in which the surroundings last changed
@@ -50,7 +51,7 @@ type thinTri struct {
 const (
 	thinSpeck  = 1e-4     // mm: a vertex no farther off counts as on the surface
 	thinLeast  = gateNear // mm: least height of a new triangle
-	thinNeedle = 0.02     // mm: lower triangles can stand on edge though their corners are on the surface
+	thinNeedle = 3        // of the allowance: lower triangles can stand on edge though their corners are near the surface
 	thinFan    = 160      // triangles: vertices with more are left
 	thinRim    = 0.1      // mm: the rim of a flat that goes on in a curve may come in by so much
 )
@@ -161,6 +162,7 @@ func thinFans(n int, t [][3]int32) [][]int32 {
 
 // run thins flats first, then curves with a growing allowance up to limit mm.
 func (h *thinner) run(ctx context.Context, workers int, limit float64) error {
+	h.needle = thinNeedle * limit
 	if err := h.tighten(ctx, workers, 4*limit); err != nil {
 		return err
 	}

@@ -221,10 +221,11 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 func (h *thinner) facesStill(was, is [3]int32, s float64, n geom.Vec) bool {
 	old := triNormal(h.v, was)
 	same := thinSame(n, old)
-	if same && s > thinNeedle {
+	if same && s > h.needle {
 		return true
 	}
-	return thinSame(n, h.outward(is)) || same && !thinSame(old, h.outward(was))
+	out := h.outward(is)
+	return thinSame(n, out) && (s > h.needle || thinUpright(n, out)) || same && !thinSame(old, h.outward(was))
 }
 
 func (h *thinner) freshTri(id int32, c [3]int32) thinTri {
@@ -233,6 +234,9 @@ func (h *thinner) freshTri(id int32, c [3]int32) thinTri {
 
 // thinSame reports that two directions are within 45 degrees.
 func thinSame(a, b geom.Vec) bool { return a.Dot(b) > 0.7*a.Len()*b.Len() }
+
+// thinUpright reports that two directions are within 25 degrees.
+func thinUpright(a, b geom.Vec) bool { return a.Dot(b) > 0.9*a.Len()*b.Len() }
 
 // outward is the direction out of the solid at the middle of a triangle.
 func (h *thinner) outward(c [3]int32) geom.Vec {

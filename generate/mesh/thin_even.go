@@ -211,7 +211,8 @@ func (e *evener) harmless(h *thinner, u int32) bool {
 		if e.gauged[id].flat && !e.on[id].holds(e.v[u]) {
 			return false
 		}
-		if s, n := e.height(e.t[id]); s < thinLeast/2 || !thinSame(n, e.faced[id]) || h.error(e.t[id], was) > was {
+		s, n := e.height(e.t[id])
+		if s < thinLeast/2 || !thinSame(n, e.faced[id]) || s < e.needle && !thinUpright(n, e.faced[id]) || h.error(e.t[id], was) > was {
 			return false
 		}
 	}
