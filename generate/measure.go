@@ -93,9 +93,8 @@ func undercut(m *mesh.Mesh) (area float64) {
 	for i := range m.T {
 		a, b, c := m.Corners(i)
 		n := b.Sub(a).Cross(c.Sub(a)).Scale(0.5)
-		l := n.Len()
-		if mid := (a.Z + b.Z + c.Z) / 3; l > 0 && mid < 0 && n.Z/l > 0.02 {
-			area += l
+		if l := n.Len(); l > 0 && n.Z/l > 0.02 {
+			area += l * shareBelow(a.Z, b.Z, c.Z, 0)
 		}
 	}
 	return area
