@@ -119,109 +119,6 @@ func (l *octLook) land(p geom.Vec, reach float64) (q, n geom.Vec, ok bool) {
 	return q, n, math.Abs(l.Dist(q)) < 1e-5 && q.Dist(p) <= reach
 }
 
-// round divides once, looking at the fresh triangles only, and returns those that
-// are fresh then.
-func (d *divider) round(ctx context.Context, workers int, fresh []int32) ([]int32, error) {
-	kinds := make([][3]divideKind, len(fresh))
-	if err := octChunks(ctx, len(fresh), workers, func(j int) { kinds[j] = d.measure(fresh[j]) }); err != nil {
-		return nil, err
-	}
-	edges, at := d.wanted(fresh, kinds)
-	waves := make([]divideEdge, len(fresh))
-	if err := octChunks(ctx, len(fresh), workers, func(j int) { waves[j] = d.wave(fresh[j], at) }); err != nil {
-		return nil, err
-	}
-	for _, e := range waves {
-		if _, known := at[e.c]; !known && e.kind != divideNot {
-			at[e.c] = int32(len(edges))
-			edges = append(edges, e)
-		}
-	}
-	strips := d.strips(fresh, edges, at)
-	err := octChunks(ctx, len(edges), workers, func(j int) {
-		if !edges[j].spared {
-			d.place(&edges[j])
-		}
-	})
-	if err != nil {
-		return nil, err
-	}
-	mid := make(map[edgeKey]int32, len(edges))
-	d.note(mid, edges)
-	err = octChunks(ctx, len(strips), workers, func(j int) {
-		if s := &strips[j]; !d.split(s, edges, mid) {
-			d.place(&edges[s.diagonal])
-		}
-	})
-	if err != nil {
-		return nil, err
-	}
-	d.note(mid, edges)
-	// The middle of a triangle is looked at where its edges are near enough.
-	longest := make([]divideEdge, len(fresh))
-	if err := octChunks(ctx, len(fresh), workers, func(j int) { longest[j] = d.middle(fresh[j], mid) }); err != nil {
-		return nil, err
-	}
-	d.note(mid, longest)
-	return d.cut(mid, strips), nil
-}
-
-// divideKind is why an edge is to be divided.
-type divideKind uint8
-
-const (
-	divideNot divideKind = iota
-	divideSag            // it is too far from the surface
-	divideEnd            // a flat ends on it
-)
-
-// divideEdge is an edge to be divided.
-type divideEdge struct {
-	c      edgeKey
-	tri    int32 // where it was found
-	kind   divideKind
-	spared bool     // it need not be: it goes when a strip is cut
-	ok     bool     // p is known
-	p      geom.Vec // where
-	flat   plateau  // that ends there
-}
-
-// wanted lists the edges of the kinds found on fresh triangles, and where in the
-// list each is.
-func (d *divider) wanted(fresh []int32, kinds [][3]divideKind) (edges []divideEdge, at map[edgeKey]int32) {
-	at = map[edgeKey]int32{}
-	for j, kind := range kinds {
-		c := d.out.T[fresh[j]]
-		for k := range 3 {
-			if kind[k] != divideNot {
-				key := edgeOf(c[k], c[(k+1)%3])
-				at[key] = int32(len(edges))
-				edges = append(edges, divideEdge{c: key, tri: fresh[j], kind: kind[k]})
-			}
-		}
-	}
-	return edges, at
-}
-
-// note makes vertices at the points that were found on edges.
-func (d *divider) note(mid map[edgeKey]int32, edges []divideEdge) {
-	for i := range edges {
-		e := &edges[i]
-		if !e.ok {
-			continue
-		}
-		if _, known := mid[e.c]; known {
-			continue
-		}
-		mid[e.c] = d.vertex(e.p)
-		var flats []plateau
-		if e.kind == divideEnd {
-			flats = []plateau{e.flat}
-		}
-		d.flats = append(d.flats, flats)
-	}
-}
-
 // measure finds the edges of triangle i, from each corner to the next, that sag, and
 // those from a flat into a curve. Each edge is looked at from the triangle that has its
 // lower vertex first.
@@ -243,70 +140,9 @@ func (d *divider) measure(i int32) (out [3]divideKind) {
 	return out
 }
 
-// wave is the longest edge of triangle i, where another of its edges is to be divided
-// and this must be too, lest dividing the others goes on for ever: it crosses the surface
-// in its middle but is too far from it on either side, or the triangle is as good as a line.
-func (d *divider) wave(i int32, at map[edgeKey]int32) divideEdge {
-	c := d.out.T[i]
-	var length float64
-	var longest edgeKey
-	other := false
-	for k := range 3 {
-		key := edgeOf(c[k], c[(k+1)%3])
-		_, known := at[key]
-		other = other || known
-		if l := d.out.V[key[0]].Dist(d.out.V[key[1]]); l > length {
-			length, longest = l, key
-		}
-	}
-	if _, known := at[longest]; known || !other || d.creased(longest[0], longest[1]) {
-		return divideEdge{}
-	}
-	p, q := d.out.V[longest[0]], d.out.V[longest[1]]
-	look, m := d.tree.look(), p.Lerp(q, 0.5)
-	if triNormal(d.out.V, c).Len() < d.limit*length || d.sags(&look, p, m) || d.sags(&look, m, q) {
-		return divideEdge{c: longest, tri: i, kind: divideSag}
-	}
-	return divideEdge{}
-}
-
 // sags reports that a chord of the surface is too far from it in its middle.
 func (d *divider) sags(look *octLook, p, q geom.Vec) bool {
 	return math.Abs(look.Dist(p.Lerp(q, 0.5))) > divideShare*d.limit
-}
-
-// place finds where an edge is divided.
-func (d *divider) place(e *divideEdge) {
-	look := d.tree.look()
-	if e.kind == divideEnd {
-		e.p, e.flat, e.ok = d.ends(&look, e.c[0], e.c[1], triNormal(d.out.V, d.out.T[e.tri]).Unit())
-		return
-	}
-	e.p, e.ok = d.landed(&look, e.c[0], e.c[1])
-}
-
-// middle picks the longest edge of triangle i when no edge of it is divided and
-// it is too far from the surface all the same.
-func (d *divider) middle(i int32, mid map[edgeKey]int32) (out divideEdge) {
-	c := d.out.T[i]
-	var longest float64
-	for k := range 3 {
-		a, b := c[k], c[(k+1)%3]
-		if _, known := mid[edgeOf(a, b)]; known {
-			return divideEdge{}
-		}
-		if l := d.out.V[a].Dist(d.out.V[b]); l > longest && !d.creased(a, b) {
-			longest, out = l, divideEdge{c: edgeOf(a, b), kind: divideSag}
-		}
-	}
-	if longest == 0 {
-		return out
-	}
-	look := d.tree.look()
-	if d.near[i] = d.flush(&look, i); !d.near[i] {
-		out.p, out.ok = d.landed(&look, out.c[0], out.c[1])
-	}
-	return out
 }
 
 // flush reports that triangle i, whose edges are near enough to the surface, is so in
@@ -366,45 +202,6 @@ func (d *divider) ends(look *octLook, a, b int32, n geom.Vec) (geom.Vec, plateau
 		}
 	}
 	return geom.Vec{}, plateau{}, false
-}
-
-// cut divides strips, and the triangles at the vertices on their edges, and lists the
-// pieces.
-func (d *divider) cut(mid map[edgeKey]int32, strips []strip) (fresh []int32) {
-	if len(mid) == 0 {
-		return nil
-	}
-	cut := d.replace(strips)
-	ends := make([]bool, len(d.out.V))
-	for e := range mid {
-		ends[e[0]], ends[e[1]] = true, true
-	}
-	var room [4][3]int32
-	for i, c := range d.out.T {
-		if ends[c[0]] && ends[c[1]] || ends[c[1]] && ends[c[2]] || ends[c[2]] && ends[c[0]] {
-			if m, n := edgeMids(mid, c); n > 0 {
-				fresh = d.put(fresh, int32(i), appendPieces(room[:0], c, m, n, d.nearer))
-				continue
-			}
-		}
-		if cut[i] {
-			fresh = append(fresh, int32(i))
-		}
-	}
-	return fresh
-}
-
-// put puts pieces in the place of triangle i, and adds them to those that are fresh.
-func (d *divider) put(fresh []int32, i int32, pieces [][3]int32) []int32 {
-	d.out.T[i], d.near[i] = pieces[0], false
-	fresh = append(fresh, i)
-	for _, p := range pieces[1:] {
-		fresh = append(fresh, int32(len(d.out.T)))
-		d.out.T = append(d.out.T, p)
-		d.origin = append(d.origin, d.origin[i])
-		d.near = append(d.near, false)
-	}
-	return fresh
 }
 
 // nearer reports that the edge from a to b is nearer to the surface in its middle
