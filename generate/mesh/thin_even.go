@@ -49,37 +49,30 @@ func (h *thinner) gauge(id int32) thinError {
 // are, to the last bit if they lie across an axis; vertices whose move would do
 // harm stay too.
 func (h *thinner) evened(m *Mesh, round func(geom.Vec) geom.Vec, workers int) *Mesh {
-	h.slabs()                                  // ends of flats have been added
-	was, locked := h.v, make([]bool, len(h.v)) // vertices that stay
+	was := h.v
+	h.v = slices.Clone(was)
+	e := evener{thinner: h, round: round, workers: workers, gauged: make([]thinError, len(h.t)), stale: slices.Repeat([]bool{true}, len(h.t))}
+	e.gauge()
+	first := e.worst()
+	e.faced = make([]geom.Vec, len(h.t))
+	for i := range e.faced {
+		e.faced[i] = e.gauged[i].n
+	}
+	e.moved = slices.Repeat([]bool{true}, len(h.v)) // all are looked at once
+	for range 3 {                                   // what one move leaves, the next takes up
+		e.even()
+	}
 	for range 8 {
-		h.v = slices.Clone(was)
-		e := evener{thinner: h, round: round, workers: workers, locked: locked, stale: slices.Repeat([]bool{true}, len(h.t)), gauged: make([]thinError, len(h.t)), faced: make([]geom.Vec, len(h.t))}
-		for range 3 { // what one move leaves, the next takes up
-			e.even()
-		}
 		out := h.mesh()
 		if out.Check() == nil {
 			return out
 		}
-		// m and out have the same triangles.
-		g := newGate(out)
-		stay := map[geom.Vec]bool{}
-		for _, pair := range g.crossingPairs(math.MaxInt) {
-			for _, i := range pair {
-				for _, v := range g.t[i] {
-					stay[m.V[v]] = true
-				}
-			}
-		}
-		if len(stay) == 0 {
+		if !e.putBack(m, newGate(out), was) {
 			break
 		}
-		for u, p := range was {
-			if stay[p] {
-				locked[u] = true
-			}
-		}
+		e.settle(was, first)
 	}
+	h.v = was
 	return m
 }
 
@@ -88,63 +81,100 @@ type evener struct {
 	*thinner
 	round   func(geom.Vec) geom.Vec
 	workers int
-	locked  []bool // vertices that stay
 	gauged  []thinError
 	stale   []bool     // triangles whose corners have moved since they were gauged
 	faced   []geom.Vec // normals before any corner had moved
+	moved   []bool     // vertices that the last round moved
 }
 
 // even moves the vertices that gain by it, of those whose surroundings have changed.
 func (e *evener) even() {
-	e.each(len(e.t), func(h *thinner, i int) {
-		if !h.dead[i] && e.stale[i] {
-			e.gauged[i] = h.gauge(int32(i))
-			if e.faced[i] == (geom.Vec{}) {
-				e.faced[i] = e.gauged[i].n
-			}
-		}
-	})
 	touched := make([]bool, len(e.v))
 	for i, c := range e.t {
-		if e.stale[i] {
+		if !e.dead[i] && (e.moved[c[0]] || e.moved[c[1]] || e.moved[c[2]]) {
 			touched[c[0]], touched[c[1]], touched[c[2]] = true, true, true
 		}
 	}
-	clear(e.stale)
-	to := make([]geom.Vec, len(e.v))
+	from, worst := slices.Clone(e.v), e.worst()
 	e.each(len(e.v), func(h *thinner, u int) {
-		if touched[u] && len(h.fan[u]) > 0 && !e.locked[u] {
-			to[u] = h.evenBy(int32(u), e.gauged)
+		if touched[u] && len(h.fan[u]) > 0 {
+			if by := h.evenBy(int32(u), e.gauged); by != (geom.Vec{}) {
+				e.v[u] = e.round(from[u].Add(by))
+			}
 		}
 	})
-	var lists [thinSlabs + 1][]int32 // the last: vertices near the cuts
-	for u := range e.v {
-		switch {
-		case to[u] == (geom.Vec{}):
-		case e.deep(int32(u)):
-			lists[e.slab[u]] = append(lists[e.slab[u]], int32(u))
-		default:
-			lists[thinSlabs] = append(lists[thinSlabs], int32(u))
-		}
+	for u, p := range from {
+		e.moved[u] = e.v[u] != p
+		e.touch(u, e.moved[u])
 	}
-	_ = octParallel(context.Background(), thinSlabs, e.workers, func(k int) { e.move(lists[k], to) })
-	e.move(lists[thinSlabs], to)
+	e.settle(from, worst)
 }
 
-// move moves vertices, one after the other, where that does no harm.
-func (e *evener) move(list []int32, to []geom.Vec) {
-	own := *e.thinner // its own place in the tree
-	for _, u := range list {
-		was := e.v[u]
-		e.v[u] = e.round(was.Add(to[u]))
-		if !e.harmless(&own, u) {
-			e.v[u] = was
-			continue
+// settle gauges triangles anew, and puts vertices back to where they came from that have
+// done harm there, until none has; worst is by how much triangles were off then.
+func (e *evener) settle(from []geom.Vec, worst []float64) {
+	harm := make([]bool, len(e.v))
+	for {
+		e.gauge()
+		e.each(len(e.v), func(h *thinner, u int) { harm[u] = h.v[u] != from[u] && !e.harmless(int32(u), worst) })
+		found := false
+		for u := range harm {
+			if harm[u] {
+				e.v[u], e.moved[u], found = from[u], false, true
+			}
+			e.touch(u, harm[u])
 		}
+		if !found {
+			return
+		}
+	}
+}
+
+// touch makes the triangles of a vertex stale, if it has moved.
+func (e *evener) touch(u int, has bool) {
+	if has {
 		for _, id := range e.fan[u] {
 			e.stale[id] = true
 		}
 	}
+}
+
+// gauge measures the triangles that are stale.
+func (e *evener) gauge() {
+	e.each(len(e.t), func(h *thinner, i int) {
+		if !h.dead[i] && e.stale[i] {
+			e.gauged[i], e.stale[i] = h.gauge(int32(i)), false
+		}
+	})
+}
+
+// worst is by how much each triangle is off at most.
+func (e *evener) worst() []float64 {
+	out := make([]float64, len(e.gauged))
+	for i := range e.gauged {
+		out[i] = e.gauged[i].most
+	}
+	return out
+}
+
+// putBack puts the corners of triangles that cross back to where they were at first.
+// It is false when all are there. The gate's triangles are those of m, moved.
+func (e *evener) putBack(m *Mesh, g *gate, was []geom.Vec) (found bool) {
+	stay := map[geom.Vec]bool{}
+	for _, pair := range g.crossingPairs(math.MaxInt) {
+		for _, i := range pair {
+			for _, v := range g.t[i] {
+				stay[m.V[v]] = true
+			}
+		}
+	}
+	for u, p := range was {
+		if stay[p] && e.v[u] != p {
+			e.v[u], found = p, true
+			e.touch(u, true)
+		}
+	}
+	return found
 }
 
 // each calls job with 0 to n-1, in runs that processors share; h is theirs to ask.
@@ -200,19 +230,20 @@ func (h *thinner) evenBy(u int32, gauged []thinError) geom.Vec {
 	return d
 }
 
-// harmless reports that u's triangles still face as they did at first and are off, as h
-// finds, by no more than the worst of them was.
-func (e *evener) harmless(h *thinner, u int32) bool {
+// harmless reports that u's triangles still face as they did at first and are off by
+// no more than the worst of them was.
+func (e *evener) harmless(u int32, worst []float64) bool {
 	var was float64
 	for _, id := range e.fan[u] {
-		was = max(was, e.gauged[id].most)
+		was = max(was, worst[id])
 	}
 	for _, id := range e.fan[u] {
-		if e.gauged[id].flat && !e.on[id].holds(e.v[u]) {
+		g := &e.gauged[id]
+		if g.flat && !e.on[id].holds(e.v[u]) || g.most > was {
 			return false
 		}
 		s, n := e.height(e.t[id])
-		if s < thinLeast/2 || !thinSame(n, e.faced[id]) || s < e.needle && !thinUpright(n, e.faced[id]) || h.error(e.t[id], was) > was {
+		if s < thinLeast/2 || !thinSame(n, e.faced[id]) || s < e.needle && !thinUpright(n, e.faced[id]) {
 			return false
 		}
 	}
