@@ -128,7 +128,10 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 		}
 		o.Progress(0.6)
 		full.levels()
-		m, tangled, err := contourThin(ctx, full, o)
+		m, tangled, err := contourThin(ctx, full, o, nil)
+		if err == nil && len(tangled) > 0 && len(tangled) <= thinKeepMost {
+			m, tangled, err = contourThin(ctx, full, o, tangled)
+		}
 		if err != nil || len(tangled) == 0 {
 			return m, err
 		}
@@ -138,10 +141,12 @@ func contourOnce(ctx context.Context, s sdf.Solid, o Options, try int) (*Mesh, e
 	}
 }
 
-// contourThin drops the triangles that are not needed. It also gives the corners of
-// those that still cross others, and other places where the mesh is not sound.
-func contourThin(ctx context.Context, s *splitter, o Options) (m *Mesh, tangled []geom.Vec, err error) {
+// contourThin drops the triangles that are not needed, save about the points in keep.
+// It also gives the corners of those that still cross others, and other places where the
+// mesh is not sound.
+func contourThin(ctx context.Context, s *splitter, o Options, keep []geom.Vec) (m *Mesh, tangled []geom.Vec, err error) {
 	h := newThinner(s)
+	h.keep(keep)
 	if err := h.run(ctx, o.Workers, 0.9*o.Tol); err != nil {
 		return nil, nil, err
 	}

@@ -26,6 +26,7 @@ type thinner struct {
 	off    []float64 // error of each triangle, NaN when not measured
 	look   octLook
 	needle float64 // mm, triangles lower than this must face out
+	kept   []bool  // vertices that are not dropped
 
 	dirty   []bool  // vertices to be tried again
 	touched []int32 // sweep in which the surroundings last changed
@@ -49,20 +50,22 @@ type thinTri struct {
 }
 
 const (
-	thinSpeck  = 1e-4     // mm: a vertex no farther off counts as on the surface
-	thinLeast  = gateNear // mm: least height of a new triangle
-	thinNeedle = 3        // of the allowance: lower triangles can stand on edge though their corners are near the surface
-	thinFan    = 160      // triangles: vertices with more are left
-	thinRim    = 0.1      // mm: the rim of a flat that goes on in a curve may come in by so much
+	thinSpeck    = 1e-4     // mm: a vertex no farther off counts as on the surface
+	thinLeast    = gateNear // mm: least height of a new triangle
+	thinNeedle   = 3        // of the allowance: lower triangles can stand on edge though their corners are near the surface
+	thinFan      = 160      // triangles: vertices with more are left
+	thinKeep     = 0.5      // mm: about crossings nothing is dropped within so much
+	thinKeepMost = 300      // points about which it is tried: where there are more, cells are split
+	thinRim      = 0.1      // mm: the rim of a flat that goes on in a curve may come in by so much
 )
 
 func newThinner(s *splitter) *thinner {
 	n := len(s.out.V)
 	h := &thinner{
-		v: s.out.V, fans: newFans(n, append([][3]int32(nil), s.out.T...)),
+		v: slices.Clone(s.out.V), fans: newFans(n, append([][3]int32(nil), s.out.T...)),
 		planes: s.planes(), sharp: append(slices.Clone(s.crease), make([]bool, n-len(s.crease))...),
 		first: octFill(nil, len(s.out.T)), next: octFill(nil, n), look: s.tree.look(),
-		within: -1, dirty: make([]bool, n), touched: make([]int32, n), mark: make([]int64, n),
+		within: -1, dirty: make([]bool, n), kept: make([]bool, n), touched: make([]int32, n), mark: make([]int64, n),
 	}
 	h.slabs()
 	h.on = make([]*qefPlane, len(h.t))
@@ -158,6 +161,14 @@ func thinFans(n int, t [][3]int32) [][]int32 {
 		}
 	}
 	return fan
+}
+
+// keep holds the vertices about the points, near which triangles crossed when they were
+// dropped.
+func (h *thinner) keep(points []geom.Vec) {
+	for u, p := range h.v {
+		h.kept[u] = slices.ContainsFunc(points, func(q geom.Vec) bool { return p.Dist(q) < thinKeep })
+	}
 }
 
 // run thins flats first, then curves with a growing allowance up to limit mm.
@@ -316,7 +327,7 @@ func (h *thinner) sweep(list []int32, try func(h *thinner, u int32) bool) (left,
 		switch {
 		case len(h.fan[u]) == 0:
 			continue
-		case !h.dirty[u] || h.touched[u] == h.stamp || len(h.fan[u]) > thinFan:
+		case !h.dirty[u] || h.kept[u] || h.touched[u] == h.stamp || len(h.fan[u]) > thinFan:
 		case h.within >= 0 && !h.deep(u):
 			shallow = append(shallow, u)
 			continue
