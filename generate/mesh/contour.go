@@ -152,6 +152,7 @@ func contourThin(ctx context.Context, s *splitter, o Options, keep []geom.Vec) (
 	}
 	o.Progress(0.9)
 	h.endFlats()
+	h.layNeedles(o.Tol)
 	if m = h.mesh(); m.Check() != nil {
 		if m, tangled = h.untangle(m, o.Tol); len(tangled) > 0 {
 			return m, tangled, nil

@@ -216,8 +216,8 @@ func (h *thinner) fitCurved(u, w int32, limit float64) bool {
 }
 
 // facesStill reports that a triangle of height s and normal n, which was another, faces
-// as that did, or out. A needle must face out if that did: a few turns, each of them
-// small, could stand it on edge.
+// as that did, or out. A needle must face out, or lean no more than that did: a few turns,
+// each of them small, could stand it on edge.
 func (h *thinner) facesStill(was, is [3]int32, s float64, n geom.Vec) bool {
 	old := triNormal(h.v, was)
 	same := thinSame(n, old)
@@ -225,12 +225,21 @@ func (h *thinner) facesStill(was, is [3]int32, s float64, n geom.Vec) bool {
 		return true
 	}
 	out := h.outward(is)
-	return thinSame(n, out) && (s > h.needle || thinUpright(n, out)) || same && !thinSame(old, h.outward(was))
+	switch {
+	case !same && !thinSame(n, out):
+		return false
+	case s > h.needle || thinUpright(n, out):
+		return true
+	}
+	return thinCos(n, out) >= thinCos(old, h.outward(was))
 }
 
 func (h *thinner) freshTri(id int32, c [3]int32) thinTri {
 	return thinTri{id, c, newBVHTri(h.v[c[0]], h.v[c[1]], h.v[c[2]], id), math.NaN()}
 }
+
+// thinCos is the cosine between two directions.
+func thinCos(a, b geom.Vec) float64 { return a.Dot(b) / (a.Len() * b.Len()) }
 
 // thinSame reports that two directions are within 45 degrees.
 func thinSame(a, b geom.Vec) bool { return a.Dot(b) > 0.7*a.Len()*b.Len() }

@@ -1,0 +1,68 @@
+package mesh
+
+import "math"
+
+// A triangle lower than the surface may be missed by can stand on edge, or be turned over,
+// though its corners are all near the surface. It does no harm to a print but is no part of
+// the surface, and looks like a wall where there is none.
+
+// layNeedles collapses edges of needles that stand until none does, or none of them can be;
+// new triangles are no farther than limit mm from the surface.
+func (h *thinner) layNeedles(limit float64) {
+	u := untangler{thinner: h, limit: limit}
+	for found := true; found; {
+		found = false
+		for id := range h.t {
+			if !h.dead[id] && h.stands(h.t[id], h.on[id]) && u.lay(int32(id)) {
+				found = true
+			}
+		}
+	}
+}
+
+// stands reports that triangle c, which may lie on a plane of the surface, is a needle that
+// does not face out.
+func (h *thinner) stands(c [3]int32, on *qefPlane) bool {
+	if on != nil {
+		return false
+	}
+	s, n := h.height(c)
+	return s < h.needle && !thinSame(n, h.outward(c))
+}
+
+// lay collapses the edge at triangle id that leaves the surface nearest, of those after
+// which fewer triangles stand.
+func (u *untangler) lay(id int32) bool {
+	best, from, to := math.Inf(1), octNone, octNone
+	for _, v := range u.t[id] {
+		before := -1
+		u.around(v, func(_, w, _ int32) {
+			off, ok := u.fits(v, w)
+			if !ok || off >= best {
+				return
+			}
+			if before < 0 {
+				before = u.standing(u.asIs(v))
+			}
+			if u.standing(u.fresh) < before {
+				best, from, to = off, v, w
+			}
+		})
+	}
+	if from == octNone {
+		return false
+	}
+	u.fits(from, to)
+	u.collapse(from, to, true)
+	return true
+}
+
+// standing counts the triangles that stand.
+func (u *untangler) standing(fan []thinTri) (n int) {
+	for _, f := range fan {
+		if u.stands(f.c, u.on[f.id]) {
+			n++
+		}
+	}
+	return n
+}
