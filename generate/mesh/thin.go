@@ -54,7 +54,7 @@ const (
 	thinLeast    = gateNear // mm: least height of a new triangle
 	thinNeedle   = 3        // of the allowance: lower triangles can stand on edge though their corners are near the surface
 	thinFan      = 160      // triangles: vertices with more are left
-	thinKeep     = 0.5      // mm: about crossings nothing is dropped within so much
+	thinKeep     = 0.2      // mm: about crossings nothing is dropped within so much
 	thinKeepMost = 300      // points about which it is tried: where there are more, cells are split
 	thinRim      = 0.1      // mm: the rim of a flat that goes on in a curve may come in by so much
 )
