@@ -68,7 +68,7 @@ func (h *thinner) endAt(ends map[edgeKey]int32, l plateau, a, b int32) {
 	ends[key] = int32(len(h.v))
 	h.v = append(h.v, p)
 	h.planes = append(h.planes, []qefPlane{l.plane(p)})
-	h.sharp = append(h.sharp, h.sharp[a] && h.sharp[b])
+	h.sharp, h.tight = append(h.sharp, h.sharp[a] && h.sharp[b]), append(h.tight, h.tight[a] && h.tight[b])
 	h.next, h.dirty, h.mark, h.touched = append(h.next, octNone), append(h.dirty, false), append(h.mark, 0), append(h.touched, 0)
 }
 

@@ -21,17 +21,22 @@ func (h *thinner) layNeedles(limit float64) {
 }
 
 // stands reports that triangle c, which may lie on a plane of the surface, is a needle that
-// does not face out.
+// does not face out. By a crease or between two faces that are close, out means little.
 func (h *thinner) stands(c [3]int32, on *qefPlane) bool {
 	if on != nil {
 		return false
+	}
+	for _, v := range c {
+		if h.sharp[v] || h.tight[v] {
+			return false
+		}
 	}
 	s, n := h.height(c)
 	return s < h.needle && !thinSame(n, h.outward(c))
 }
 
 // lay collapses the edge at triangle id that leaves the surface nearest, of those after
-// which fewer triangles stand.
+// which fewer triangles stand, unless triangles cross then.
 func (u *untangler) lay(id int32) bool {
 	best, from, to := math.Inf(1), octNone, octNone
 	for _, v := range u.t[id] {
@@ -53,6 +58,12 @@ func (u *untangler) lay(id int32) bool {
 		return false
 	}
 	u.fits(from, to)
+	if u.gate == nil {
+		u.gate = newGate(&Mesh{V: u.v, T: u.t})
+	}
+	if u.faults(u.fresh, u.fan[from]) > u.faults(u.asIs(from), u.fan[from]) {
+		return false
+	}
 	u.collapse(from, to, true)
 	return true
 }
