@@ -45,8 +45,9 @@ func bvhFirst(list []bvhNear) {
 }
 
 // bvhCan cuts a list, lowest first, down to the triangles that can be lowest, or
-// level with the lowest, somewhere in a ball of radius r. The value of the first rises by no more than g·d + bend over a way d in the ball; all
-// values change by no more than the way.
+// level with the lowest, somewhere in a ball of radius r. The value of the first
+// rises by no more than g·d + bend over a way d in the ball; all values change by no
+// more than the way.
 func bvhCan(list []bvhNear, r, bend float64) []bvhNear {
 	if len(list) == 0 {
 		return list
@@ -81,11 +82,11 @@ func bvhSorted(list []bvhNear) []bvhNear {
 
 // bvhRank is a number that rises with x, which is not NaN.
 func bvhRank(x float32) uint32 {
-	if b := math.Float32bits(x); b>>31 == 0 {
+	b := math.Float32bits(x)
+	if b>>31 == 0 {
 		return b | 1<<31
-	} else {
-		return ^b
 	}
+	return ^b
 }
 
 // bvhBend is how far a function of curvature radius at least radius rises above

@@ -104,8 +104,9 @@ func (e *evener) even() {
 		}
 	})
 	for u, p := range from {
-		e.moved[u] = e.v[u] != p
-		e.touch(u, e.moved[u])
+		if e.moved[u] = e.v[u] != p; e.moved[u] {
+			e.touch(u)
+		}
 	}
 	e.settle(from, worst)
 }
@@ -121,8 +122,8 @@ func (e *evener) settle(from []geom.Vec, worst []float64) {
 		for u := range harm {
 			if harm[u] {
 				e.v[u], e.moved[u], found = from[u], false, true
+				e.touch(u)
 			}
-			e.touch(u, harm[u])
 		}
 		if !found {
 			return
@@ -130,12 +131,10 @@ func (e *evener) settle(from []geom.Vec, worst []float64) {
 	}
 }
 
-// touch makes the triangles of a vertex stale, if it has moved.
-func (e *evener) touch(u int, has bool) {
-	if has {
-		for _, id := range e.fan[u] {
-			e.stale[id] = true
-		}
+// touch makes the triangles of a vertex that has moved stale.
+func (e *evener) touch(u int) {
+	for _, id := range e.fan[u] {
+		e.stale[id] = true
 	}
 }
 
@@ -171,7 +170,7 @@ func (e *evener) putBack(m *Mesh, g *gate, was []geom.Vec) (found bool) {
 	for u, p := range was {
 		if stay[p] && e.v[u] != p {
 			e.v[u], found = p, true
-			e.touch(u, true)
+			e.touch(u)
 		}
 	}
 	return found

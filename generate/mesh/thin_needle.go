@@ -1,7 +1,5 @@
 package mesh
 
-import "math"
-
 // A triangle lower than the surface may be missed by can stand on edge, or be turned over,
 // though its corners are all near the surface. It does no harm to a print but is no part of
 // the surface, and looks like a wall where there is none.
@@ -38,22 +36,7 @@ func (h *thinner) stands(c [3]int32, on *qefPlane) bool {
 // lay collapses the edge at triangle id that leaves the surface nearest, of those after
 // which fewer triangles stand, unless triangles cross then.
 func (u *untangler) lay(id int32) bool {
-	best, from, to := math.Inf(1), octNone, octNone
-	for _, v := range u.t[id] {
-		before := -1
-		u.around(v, func(_, w, _ int32) {
-			off, ok := u.fits(v, w)
-			if !ok || off >= best {
-				return
-			}
-			if before < 0 {
-				before = u.standing(u.asIs(v))
-			}
-			if u.standing(u.fresh) < before {
-				best, from, to = off, v, w
-			}
-		})
-	}
+	from, to := u.best(id, u.standing)
 	if from == octNone {
 		return false
 	}
@@ -69,8 +52,8 @@ func (u *untangler) lay(id int32) bool {
 }
 
 // standing counts the triangles that stand.
-func (u *untangler) standing(fan []thinTri) (n int) {
-	for _, f := range fan {
+func (u *untangler) standing(put []thinTri, _ []int32) (n int) {
+	for _, f := range put {
 		if u.stands(f.c, u.on[f.id]) {
 			n++
 		}

@@ -67,28 +67,37 @@ func (u *untangler) faulty(m *Mesh) []int32 {
 // undo collapses the edge at triangle id that leaves the surface nearest, of those
 // after which there are fewer faults.
 func (u *untangler) undo(id int32) bool {
-	best, from, to := math.Inf(1), octNone, octNone
-	for _, v := range u.t[id] {
-		before := -1
-		u.around(v, func(_, w, _ int32) {
-			off, ok := u.fits(v, w)
-			if !ok || off >= best {
-				return
-			}
-			if before < 0 {
-				before = u.faults(u.asIs(v), u.fan[v])
-			}
-			if u.faults(u.fresh, u.fan[v]) < before {
-				best, from, to = off, v, w
-			}
-		})
-	}
+	from, to := u.best(id, u.faults)
 	if from == octNone {
 		return false
 	}
 	u.fits(from, to)
 	u.collapse(from, to, true)
 	return true
+}
+
+// best is the edge at triangle id to collapse, from one end onto the other: that which
+// leaves the surface nearest, of those after which count finds fewer triangles in the
+// place of the fan. It is octNone if there is none.
+func (u *untangler) best(id int32, count func(put []thinTri, fan []int32) int) (from, to int32) {
+	off := math.Inf(1)
+	from, to = octNone, octNone
+	for _, v := range u.t[id] {
+		before := -1
+		u.around(v, func(_, w, _ int32) {
+			d, ok := u.fits(v, w)
+			if !ok || d >= off {
+				return
+			}
+			if before < 0 {
+				before = count(u.asIs(v), u.fan[v])
+			}
+			if count(u.fresh, u.fan[v]) < before {
+				off, from, to = d, v, w
+			}
+		})
+	}
+	return from, to
 }
 
 // asIs is the fan of v as if it were fresh.
