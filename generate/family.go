@@ -3,6 +3,7 @@ package generate
 import (
 	"cmp"
 	"context"
+	"errors"
 	"math"
 	"slices"
 
@@ -67,15 +68,10 @@ const headroom = 8.0 // mm beyond the reach
 
 // newFamily meshes R for each group of items, given by their indices.
 func newFamily(ctx context.Context, items []*item, groups [][]int, d *fit.Dims, o mesh.Options) (family, error) {
-	var f family
-	for _, g := range groups {
-		c, err := newCavity(ctx, items, g, d, o)
-		if err != nil {
-			return nil, err
-		}
-		f = append(f, c)
-	}
-	return f, nil
+	f := make(family, len(groups))
+	errs := make([]error, len(groups))
+	sideBySide(len(groups), func(i int) { f[i], errs[i] = newCavity(ctx, items, groups[i], d, o) })
+	return f, errors.Join(errs...)
 }
 
 func newCavity(ctx context.Context, items []*item, group []int, d *fit.Dims, o mesh.Options) (cavity, error) {

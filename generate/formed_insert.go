@@ -55,17 +55,16 @@ const (
 // formedName is the part's name.
 const formedName = "formed-insert"
 
-// withFormed adds the formed insert behind the insert, if that was made.
-func (r *Result) withFormed(parts []Part) []Part {
-	i := slices.IndexFunc(parts, func(p Part) bool { return p.Name == "insert" && p.Mesh != nil })
-	if i < 0 || r.Formed == nil {
-		return parts
+// withFormed is the part, and behind the insert the formed insert.
+func (r *Result) withFormed(p Part) []Part {
+	if p.Name != "insert" || r.Formed == nil {
+		return []Part{p}
 	}
-	m := r.formedInsert(parts[i].Mesh)
+	m := r.formedInsert(p.Mesh)
 	if m == nil {
-		return parts
+		return []Part{p}
 	}
-	formed := parts[i]
+	formed := p
 	formed.Name, formed.Title, formed.Mesh, formed.Printed = formedName, "insert as it is predicted to form", m, m
-	return slices.Insert(parts, i+1, formed)
+	return []Part{p, formed}
 }

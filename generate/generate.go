@@ -7,7 +7,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"runtime"
 	"slices"
 	"sync"
 
@@ -116,11 +115,13 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 			res.Kept = append(res.Kept, p.name)
 		}
 	}
+	var foreseen sync.WaitGroup
+	foreseen.Go(func() { res.foresee(items) }) // no part is needed for it
 	res.Parts, err = meshParts(ctx, plan, partTol, res, report)
+	foreseen.Wait()
 	if err != nil {
 		return nil, err
 	}
-	res.Parts = res.withFormed(res.Parts)
 	if in.Parts == nil {
 		report("flats", 0.95)
 		if err := res.drawFlats(fam); err != nil {
@@ -148,6 +149,7 @@ func Preview(ctx context.Context, in Input, report func(stage string, done float
 		return nil, err
 	}
 	report("checks", 0.9)
+	res.foresee(items)
 	facts, err := res.plannedFacts(plan)
 	if err != nil {
 		return nil, err
@@ -252,36 +254,24 @@ func (r *Result) vent(k *params.Kit, place func(geom.Vec) forming.Place) error {
 // meshParts meshes the parts side by side, the largest work first, and returns
 // them in their own order: the result does not depend on who was done when.
 func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, report func(string, float64)) ([]Part, error) {
-	parts := make([]Part, len(plan))
+	parts := make([][]Part, len(plan))
 	errs := make([]error, len(plan))
-	free := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
 	var told sync.Mutex
 	done := 0
-	for k := range plan {
+	sideBySide(len(plan), func(k int) {
 		i := (k + len(plan) - 1) % len(plan) // the insert is last, the buck first: they take longest
-		free <- struct{}{}
-		wait.Go(func() {
-			defer func() { <-free }()
-			if kept := plan[i].kept; kept != nil {
-				parts[i] = *kept
-				parts[i].Title = plan[i].title
-				parts[i].Print = res.estimate(*kept)
-				return
-			}
-			var err error
-			if parts[i], err = plan[i].make(ctx, tol, res); err != nil {
-				errs[i] = fmt.Errorf("%s: %w", plan[i].name, err)
-				return
-			}
-			told.Lock()
-			defer told.Unlock()
-			done++
-			report(plan[i].name, 0.25+0.7*float64(done)/float64(len(plan)))
-		})
-	}
-	wait.Wait()
-	return parts, errors.Join(errs...)
+		p, err := plan[i].keptOrMade(ctx, tol, res)
+		if err != nil {
+			errs[i] = fmt.Errorf("%s: %w", plan[i].name, err)
+			return
+		}
+		parts[i] = res.withFormed(p)
+		told.Lock()
+		defer told.Unlock()
+		done++
+		report(plan[i].name, 0.25+0.7*float64(done)/float64(len(plan)))
+	})
+	return slices.Concat(parts...), errors.Join(errs...)
 }
 
 // prepare builds the items.

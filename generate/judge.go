@@ -8,11 +8,10 @@ import (
 	"buckwright/generate/geom"
 )
 
-// judge compares what was predicted and made with what the trade allows.
+// judge compares what was foreseen and made with what the trade allows.
 func (r *Result) judge(items []*item, parts []check.PartFact) {
 	j := r.job()
 	j.Layout, j.Parts, j.Items = r.layoutFacts(items), parts, r.itemFacts(items)
-	r.foresee(items)
 	j.Heat, j.Run, j.Air, j.Maps = r.Heat, r.Shots, r.Air, r.Liners
 	j.Forming, j.Pockets = r.Formed, r.pocketNames()
 	j.Flats = r.flatFacts()

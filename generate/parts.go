@@ -99,6 +99,16 @@ func (p planned) toPrint(res *Result) geom.Affine {
 	return geom.ScaleAbout(res.Layout.Center.At(0), k).Then(p.turn)
 }
 
+// keptOrMade is the part as an earlier run left it, or made.
+func (p planned) keptOrMade(ctx context.Context, tol float64, res *Result) (Part, error) {
+	if p.kept == nil {
+		return p.make(ctx, tol, res)
+	}
+	part := *p.kept
+	part.Title, part.Print = p.title, res.estimate(part)
+	return part, nil
+}
+
 // make draws and meshes the part. The pose it prints in is scaled and rounds the
 // vertices anew; triangles that were only just apart may then cross, so the part
 // is meshed again a little closer, which sets other triangles.

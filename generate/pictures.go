@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"runtime"
 	"sync"
 
 	"buckwright/generate/geom"
@@ -17,28 +16,33 @@ type drawn struct {
 	draw func(io.Writer) error
 }
 
-// writePictures stores every picture that the made parts allow and lists their
-// files. They are drawn side by side and stored in order.
-func (r *Result) writePictures(put Put) ([]string, error) {
+// gallery is every picture that the made parts allow, as it is being drawn.
+type gallery struct {
+	all   []drawn
+	files []bytes.Buffer
+	errs  []error
+	wait  sync.WaitGroup
+}
+
+// draw begins to draw the pictures, side by side.
+func (r *Result) draw() *gallery {
 	all := r.pictures()
-	files := make([]bytes.Buffer, len(all))
-	errs := make([]error, len(all))
-	free := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
-	for i := range all {
-		free <- struct{}{}
-		wait.Go(func() {
-			defer func() { <-free }()
-			errs[i] = all[i].draw(&files[i])
-		})
-	}
-	wait.Wait()
+	g := &gallery{all: all, files: make([]bytes.Buffer, len(all)), errs: make([]error, len(all))}
+	g.wait.Go(func() {
+		sideBySide(len(all), func(i int) { g.errs[i] = all[i].draw(&g.files[i]) })
+	})
+	return g
+}
+
+// write stores the pictures in order, once they are drawn, and lists their files.
+func (g *gallery) write(put Put) ([]string, error) {
+	g.wait.Wait()
 	var names []string
-	for i, p := range all {
-		if errs[i] != nil {
-			return nil, fmt.Errorf("%s: %w", p.name, errs[i])
+	for i, p := range g.all {
+		if g.errs[i] != nil {
+			return nil, fmt.Errorf("%s: %w", p.name, g.errs[i])
 		}
-		err := put(p.name, func(w io.Writer) error { _, err := w.Write(files[i].Bytes()); return err })
+		err := put(p.name, func(w io.Writer) error { _, err := w.Write(g.files[i].Bytes()); return err })
 		if err != nil {
 			return nil, err
 		}

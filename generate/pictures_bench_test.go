@@ -22,7 +22,7 @@ func BenchmarkPictures(b *testing.B) {
 	b.ReportAllocs()
 	before := processorTime(b)
 	for b.Loop() {
-		if _, err := r.writePictures(func(string, func(io.Writer) error) error { return nil }); err != nil {
+		if _, err := r.draw().write(func(string, func(io.Writer) error) error { return nil }); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -69,7 +69,7 @@ func TestLook(t *testing.T) {
 		var size int
 		start := time.Now()
 		var shelf pictures
-		files, err := r.writePictures(shelf.keep(func(file string, write func(io.Writer) error) error {
+		files, err := r.draw().write(shelf.keep(func(file string, write func(io.Writer) error) error {
 			var b bytes.Buffer
 			if err := write(&b); err != nil {
 				return err

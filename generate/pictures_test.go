@@ -41,7 +41,7 @@ func madeSmall(t *testing.T) *Result {
 func kept(t *testing.T, r *Result) map[string][]byte {
 	t.Helper()
 	out := map[string][]byte{}
-	names, err := r.writePictures(func(name string, write func(io.Writer) error) error {
+	names, err := r.draw().write(func(name string, write func(io.Writer) error) error {
 		var b bytes.Buffer
 		err := write(&b)
 		out[name] = b.Bytes()

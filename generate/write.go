@@ -23,6 +23,8 @@ func (r *Result) Write(put Put, version string) error {
 		Kit: r.Kit.Name, Tool: export.ToolJSON{Name: "buckwright", Version: version},
 		Inputs: r.Inputs, Units: export.Units(),
 	}
+	drawing := r.draw() // while the rest is written
+	defer drawing.wait.Wait()
 	for _, p := range r.Parts {
 		files, err := r.writePart(put, p, version)
 		if err != nil {
@@ -39,7 +41,7 @@ func (r *Result) Write(put Put, version string) error {
 		return err
 	}
 	var shelf pictures
-	if sum.Pictures, err = r.writePictures(shelf.keep(put)); err != nil {
+	if sum.Pictures, err = drawing.write(shelf.keep(put)); err != nil {
 		return err
 	}
 	for _, row := range r.Dims.Rows {
