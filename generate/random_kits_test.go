@@ -13,6 +13,7 @@ import (
 	"buckwright/generate/export"
 	"buckwright/generate/judge"
 	"buckwright/generate/mesh"
+	"buckwright/generate/proof"
 	"buckwright/params"
 	"buckwright/templates"
 )
@@ -67,6 +68,9 @@ func TestRandomKits(t *testing.T) {
 			for _, p := range res.Parts {
 				parts++
 				judgePart(t, p, judged)
+				if p.Name == "buck" && len(res.Kit.Buck.Vent.Pin) == 0 {
+					judgeLand(t, res, p)
+				}
 			}
 			t.Logf("%d items, %d parts in %.1f s", len(res.Kit.Items), len(res.Parts), time.Since(start).Seconds())
 		})
@@ -124,6 +128,23 @@ func (k *randomKit) made(t *testing.T, parts ...string) (*Result, error) {
 		t.Fatalf("the kit is not valid: %v\n%s", err, src)
 	}
 	return Run(context.Background(), Input{Kit: kit, Source: src, Tables: tables, Read: k.read, Quality: Draft, Parts: parts}, nil)
+}
+
+// judgeLand fails the test if between the channels and bores in the buck's underside
+// there is land that the printer leaves out.
+func judgeLand(t *testing.T, r *Result, buck Part) {
+	t.Helper()
+	facets := make([]proof.Tri, len(buck.Printed.T))
+	for i := range facets {
+		for k, v := range buck.Printed.T[i] {
+			p := buck.Printed.V[v]
+			facets[i][k] = proof.Vec{p.X, p.Y, p.Z}
+		}
+	}
+	line := r.Dims.Print.Width
+	for _, thin := range proof.JudgeThin(facets, r.Dims.Buck.ChannelH/2, line, line/5) {
+		t.Errorf("buck: land of %.2f mm² at %.2f is thinner than a line of %.2f mm", thin.Area, thin.At, line)
+	}
 }
 
 // judgePart fails the test unless the part is sound as it is and as it prints.

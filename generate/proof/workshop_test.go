@@ -68,6 +68,17 @@ func judgeVents(t *testing.T, m *made, platen Platen, pockets int) {
 	t.Logf("%d vents, %d to be drilled, least opening %.2f mm²", len(v.Mouths), blind, v.Least)
 }
 
+// TestLandOfUnderside: between the channels and bores in a buck's underside no land is so
+// thin that the printer leaves it out.
+func TestLandOfUnderside(t *testing.T) {
+	kits(t, func(t *testing.T, m *made) {
+		const width = 0.45 // mm, of a line from a nozzle of 0.4
+		for _, thin := range JudgeThin(m.printed(t, "buck"), 0.5, width, width/6) {
+			t.Errorf("land of %.2f mm² at %.2f is thinner than a line", thin.Area, thin.At)
+		}
+	})
+}
+
 // TestPartsPrint: flat on the bed, no overhang but short bridges, no void.
 func TestPartsPrint(t *testing.T) {
 	kits(t, func(t *testing.T, m *made) {

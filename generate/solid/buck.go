@@ -84,17 +84,23 @@ func (l *Layout) channels() []sdf.Solid {
 	put := func(s sdf.Solid, x, y float64) {
 		out = append(out, sdf.Move(s, geom.Translate(geom.V(l.Center.X+x, l.Center.Y+y, l.Bottom))))
 	}
-	reach := l.Half.Y + (-l.Bottom)*l.Dims.Insert.Draft.Tan() - l.Dims.Insert.CornerRadius/2
-	n := int(math.Floor(reach / b.ChannelGap))
-	for k := -n; k <= n; k++ {
-		put(alongX, 0, float64(k)*b.ChannelGap)
+	rows, across := l.channelLines()
+	for _, y := range rows {
+		put(alongX, 0, y)
 	}
-	for _, c := range crossChannels() {
-		put(alongY, c*l.Half.X, 0)
+	for _, x := range across {
+		put(alongY, x, 0)
 	}
 	return out
 }
 
-// crossChannels are the places of the channels along y, as shares of the plan's
-// half size from its middle.
-func crossChannels() [3]float64 { return [3]float64{-0.5, 0, 0.5} }
+// channelLines are the middles of the channels from that of the plan: y of those along
+// x, and x of those across.
+func (l *Layout) channelLines() (rows, across []float64) {
+	reach := l.Half.Y + (-l.Bottom)*l.Dims.Insert.Draft.Tan() - l.Dims.Insert.CornerRadius/2
+	n := int(math.Floor(reach / l.Dims.Buck.ChannelGap))
+	for k := -n; k <= n; k++ {
+		rows = append(rows, float64(k)*l.Dims.Buck.ChannelGap)
+	}
+	return rows, []float64{-0.5 * l.Half.X, 0, 0.5 * l.Half.X}
+}

@@ -100,8 +100,9 @@ func (l *Layout) noScrew(at geom.Vec2) string {
 			return "meets a vent"
 		}
 	}
-	for _, c := range crossChannels() {
-		if math.Abs(at.X-l.Center.X-c*l.Half.X) < (s.Boss+b.Channel)/2 {
+	_, across := l.channelLines()
+	for _, x := range across {
+		if math.Abs(at.X-l.Center.X-x) < (s.Boss+b.Channel)/2 {
 			return "closes a channel that joins the others"
 		}
 	}

@@ -56,6 +56,58 @@ func (p *ventPlan) add(at geom.Vec) {
 	p.l.Vents = append(p.l.Vents, Vent{at, p.l.landUnder(p.face, at)})
 }
 
+// addNear adds a vent at the nearest place to q whose bore leaves no thin land beside the
+// channels, or at q if there is none as near as the survey's plumb lines are.
+func (p *ventPlan) addNear(q geom.Vec) {
+	const step, turns = 0.1, 16 // mm, and directions
+	for k := 0; step*float64(k) < surveyStep; k++ {
+		for i := range turns {
+			a := geom.Angle(2 * math.Pi * float64(i) / turns)
+			at := q.XY().Add(geom.Vec2{X: a.Cos(), Y: a.Sin()}.Scale(step * float64(k)))
+			if !p.l.leavesLand(at) {
+				continue
+			}
+			if r := at.At(drop(p.face, at, 0)); math.Abs(r.Z-q.Z) < flatSlope*surveyStep && p.allowed(r) {
+				p.add(r)
+				return
+			}
+		}
+	}
+	p.add(q)
+}
+
+// leavesLand reports that of the land between a bore at a place and the channels beside
+// it there is left what the printer makes in two lines, or nothing. Where bore and channel
+// meet they do so by so much that no knife's edge is left, and no land stands alone in the
+// corner of two channels.
+func (l *Layout) leavesLand(at geom.Vec2) bool {
+	const meet = 0.2 // of the bore's radius
+	r := l.Dims.Buck.Bore / 2
+	rows, across := l.channelLines()
+	wide := func(lines []float64, from float64) (met []float64, ok bool) {
+		for _, line := range lines {
+			land := math.Abs(line-from) - l.Dims.Buck.Channel/2 // from the bore's middle
+			if land > (1-meet)*r && land < r+2*l.Dims.Print.Width {
+				return nil, false
+			}
+			if land > 0 && land < r {
+				met = append(met, land)
+			}
+		}
+		return met, true
+	}
+	x, okX := wide(across, at.X-l.Center.X)
+	y, okY := wide(rows, at.Y-l.Center.Y)
+	for _, x := range x {
+		for _, y := range y {
+			if math.Hypot(x, y) > (1-meet/2)*r {
+				return false
+			}
+		}
+	}
+	return okX && okY
+}
+
 // floor vents one floor.
 func (p *ventPlan) floor(f Floor, arrivals []Arrival) {
 	f.Points = slices.DeleteFunc(slices.Clone(f.Points), func(q geom.Vec) bool { return !p.allowed(q) })
@@ -85,7 +137,7 @@ func (p *ventPlan) allowed(q geom.Vec) bool {
 func (p *ventPlan) corners(f Floor) {
 	for _, c := range [4]geom.Vec2{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: 1}} {
 		if q := f.extreme(c); p.clear(q, p.pitch*nearVent) {
-			p.add(q)
+			p.addNear(q)
 		}
 	}
 }
@@ -108,7 +160,7 @@ func (p *ventPlan) late(f Floor, arrivals []Arrival) {
 	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(b.when, a.when) })
 	for _, q := range all[:int(math.Ceil(lateShare*float64(len(all))))] {
 		if p.clear(q.at, p.pitch*2*nearVent) {
-			p.add(q.at)
+			p.addNear(q.at)
 		}
 	}
 }
@@ -120,7 +172,7 @@ func (p *ventPlan) spread(points []geom.Vec, by float64) {
 		if d < by {
 			return
 		}
-		p.add(q)
+		p.addNear(q)
 	}
 }
 
