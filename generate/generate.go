@@ -41,7 +41,7 @@ func (q Quality) tolerance() (family, part float64) {
 	case Draft:
 		return 0.05, 0.06
 	}
-	return 0.01, 0.025
+	return 0.016, 0.025
 }
 
 // Input is one job.
