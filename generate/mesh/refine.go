@@ -24,7 +24,7 @@ type refiner struct {
 
 const (
 	refineRounds   = 8    // cells are split so often at most
-	refineTraced   = 4    // rounds after which triangles are divided, whatever is left
+	refineTraced   = 4    // the round in which triangles are divided, whatever is left: that may do
 	refineStrict   = 3    // rounds in which the limit is kept to the letter
 	refineMost     = 5e6  // cells, some 3 GB
 	refineResolves = 6    // times that cells are split where triangles cross in the end
@@ -56,7 +56,7 @@ func (r *refiner) run(ctx context.Context) (*splitter, error) {
 		if err == nil && len(bad) == 0 && known > 0 {
 			bad, err = r.survey(ctx, s, 0)
 		}
-		if err == nil && r.soft && (len(bad) == 0 || r.round >= refineTraced) {
+		if err == nil && r.soft && (len(bad) == 0 || r.round == refineTraced || r.round >= refineRounds) {
 			bad, err = r.divided(ctx, s)
 		}
 		if err != nil {
