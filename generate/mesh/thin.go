@@ -181,7 +181,7 @@ func (h *thinner) run(ctx context.Context, workers int, limit float64) error {
 	if err := h.sweeps(ctx, workers, (*thinner).dropFlat); err != nil {
 		return err
 	}
-	for _, part := range [...]float64{0.2, 1} { // what costs little goes first
+	for _, part := range [...]float64{0.5, 1} { // what costs little goes first
 		h.dirtyAll()
 		err := h.sweeps(ctx, workers, func(h *thinner, u int32) bool {
 			return h.dropFlat(u) || h.dropCurved(u, part*limit, 2*part*limit)
