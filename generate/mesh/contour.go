@@ -211,7 +211,7 @@ func (k *octSkeleton) knotted(i int32) bool {
 			if s.vertex[0] != i && s.vertex[1] != i {
 				continue
 			}
-			if at := k.faceAt[3*k.corners.find(s.low)+int32(s.axis)]; at != g || s.next != octNone {
+			if k.faceAt[s.face] != g || s.next != octNone {
 				return true
 			}
 		}

@@ -134,7 +134,7 @@ type octSegment struct {
 	edge   [2]int32
 	vertex [2]int32 // of the cell on the low side and on the high side
 	axis   int8     // of the face's normal
-	low    octPoint // the face's least corner
+	face   int32    // place of the face in faceAt
 	size   int32
 	mid    int32 // mesh vertex within the face, if one is needed
 	next   int32 // another segment on the same face
@@ -279,7 +279,7 @@ func (k *octSkeleton) leaveSegment(seg, i int32) {
 	if g.axis == octGone || g.vertex != [2]int32{octNone, octNone} {
 		return
 	}
-	at := &k.faceAt[3*k.corners.find(g.low)+int32(g.axis)]
+	at := &k.faceAt[g.face]
 	for *at != seg {
 		at = &k.segs[*at].next
 	}
@@ -294,6 +294,9 @@ func (k *octSkeleton) leaveSegment(seg, i int32) {
 	}
 	g.axis = octGone
 }
+
+// low is the least corner of a segment's face.
+func (k *octSkeleton) low(g *octSegment) octPoint { return k.corners.at[g.face/3] }
 
 // crowded reports that loop i shares its leaf with another.
 func (k *octSkeleton) crowded(i int) bool {

@@ -193,8 +193,8 @@ func (w *octWalker) edge(p, q int32) int32 {
 
 // step notes a segment on the face. The first cell to come makes it.
 func (w *octWalker) step(f *octFace, from, to int32) {
-	low := 3*f.corner[0] + int32(f.axis)
-	seg := w.faceAt[low]
+	face := 3*f.corner[0] + int32(f.axis)
+	seg := w.faceAt[face]
 	for seg != octNone {
 		if e := w.segs[seg].edge; e == [2]int32{from, to} || e == [2]int32{to, from} {
 			break
@@ -205,9 +205,9 @@ func (w *octWalker) step(f *octFace, from, to int32) {
 		seg = int32(len(w.segs))
 		w.segs = append(w.segs, octSegment{
 			edge: [2]int32{from, to}, vertex: [2]int32{octNone, octNone},
-			axis: int8(f.axis), low: f.low, size: f.size, mid: octNone, next: w.faceAt[low],
+			axis: int8(f.axis), face: face, size: f.size, mid: octNone, next: w.faceAt[face],
 		})
-		w.faceAt[low] = seg
+		w.faceAt[face] = seg
 	}
 	w.steps = append(w.steps, octStep{from: from, to: to, seg: seg})
 }
@@ -255,7 +255,7 @@ func (w *octWalker) enter(v int32, s *octStep) {
 	}
 	seg := &w.segs[s.seg]
 	side := 0
-	if w.min[seg.axis] == seg.low[seg.axis] {
+	if w.min[seg.axis] == w.low(seg)[seg.axis] {
 		side = 1 // the leaf is above the face
 	}
 	seg.vertex[side] = v
@@ -281,7 +281,7 @@ func (w *octWalker) hang(edge, seg int32) {
 	if int(s.axis) == b {
 		axis, slot = c, 1
 	}
-	if s.low[axis] < at[axis] {
+	if w.low(s)[axis] < at[axis] {
 		slot += 2
 	}
 	e.seg[slot] = seg

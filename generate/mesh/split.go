@@ -194,11 +194,12 @@ func (s *splitter) bend(g *octSegment) {
 	if g.vertex[0] == octNone || g.vertex[1] == octNone {
 		return // polygon will tell
 	}
-	face := geom.Box{Min: s.tree.at(g.low), Max: s.tree.at(g.low)}
+	low := s.low(g)
+	face := geom.Box{Min: s.tree.at(low), Max: s.tree.at(low)}
 	side := float64(g.size) * s.tree.h
 	b, c := (int(g.axis)+1)%3, (int(g.axis)+2)%3
-	face.Max = s.tree.at(g.low.plus(b, g.size).plus(c, g.size))
-	alone := g.next == octNone && &s.segs[s.faceAt[s.faceKey(g)]] == g
+	face.Max = s.tree.at(low.plus(b, g.size).plus(c, g.size))
+	alone := g.next == octNone && &s.segs[s.faceAt[g.face]] == g
 	if alone {
 		p, q := s.loops[g.vertex[0]].p, s.loops[g.vertex[1]].p
 		z := face.Min.Axis(int(g.axis))
@@ -220,11 +221,6 @@ func (s *splitter) bend(g *octSegment) {
 		lo, hi = splitSet(lo, a, lo.Axis(a)+inset), splitSet(hi, a, hi.Axis(a)-inset)
 	}
 	g.mid = s.vertex(s.round(m.Max(lo).Min(hi)))
-}
-
-// faceKey is the place of the segment's face in faceAt.
-func (s *splitter) faceKey(g *octSegment) int32 {
-	return 3*s.corners.find(g.low) + int32(g.axis)
 }
 
 // planes lists the planes of the surface at each vertex, where it is made of
