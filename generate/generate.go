@@ -32,16 +32,24 @@ const (
 	Fine   Quality = "fine"   // 0.02 mm
 )
 
-// tolerance is the sag allowed in one cell: a fraction of the promise, because
-// errors of the family's mesh and of the part's own mesh add up.
-func (q Quality) tolerance() (family, part float64) {
+// tolerances is the sag allowed in one cell of each mesh that comes before another.
+type tolerances struct {
+	family float64 // of the pocket family
+	plug   float64 // of the core of the press tool's plugs, which is made of the family
+	part   float64 // of the part itself
+}
+
+// tolerance gives sags that together are within the promise of normal and fine, because
+// errors of meshes made one from another add up. At draft they are not: that the promise
+// is kept there is measured.
+func (q Quality) tolerance() tolerances {
 	switch q {
 	case Fine:
-		return 0.006, 0.008
+		return tolerances{0.006, 0.006, 0.008}
 	case Draft:
-		return 0.05, 0.06
+		return tolerances{0.05, 0.05, 0.06}
 	}
-	return 0.016, 0.025
+	return tolerances{0.016, 0.009, 0.025}
 }
 
 // Input is one job.
@@ -66,8 +74,8 @@ type Result struct {
 	Air      []check.AirFact     // by pocket
 	Liners   []*forming.LinerMap // by item
 	Parts    []Part
-	Kept     []string       // names of those that an earlier run made
-	Flats    []pattern.Flat // none when only some parts are made
+	Kept     []string // names of those that an earlier run made
+	Flats    []pattern.Flat
 	Nests    []Nest
 	Findings []check.Finding
 	Quality  Quality
@@ -99,13 +107,13 @@ type Part struct {
 // *params.Problem.
 func Run(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {
 	report = orSilent(report)
-	familyTol, partTol := in.Quality.tolerance()
+	tol := in.Quality.tolerance()
 	res, items, fam, err := begin(ctx, in, in.Quality, report)
 	if err != nil {
 		return nil, err
 	}
 	plan, err := plannedParts(in, res, func() (sdf.Solid, error) {
-		return roundedPlug(ctx, res.Layout, fam, mesh.Options{Tol: familyTol})
+		return roundedPlug(ctx, res.Layout, fam, mesh.Options{Tol: tol.plug})
 	})
 	if err != nil {
 		return nil, err
@@ -117,16 +125,14 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 	}
 	var foreseen sync.WaitGroup
 	foreseen.Go(func() { res.foresee(items) }) // no part is needed for it
-	res.Parts, err = meshParts(ctx, plan, partTol, res, report)
+	res.Parts, err = meshParts(ctx, plan, tol.part, res, report)
 	foreseen.Wait()
 	if err != nil {
 		return nil, err
 	}
-	if in.Parts == nil {
-		report("flats", 0.95)
-		if err := res.drawFlats(fam); err != nil {
-			return nil, err
-		}
+	report("flats", 0.95)
+	if err := res.drawFlats(fam); err != nil {
+		return nil, err
 	}
 	report("checks", 0.96)
 	res.judge(items, res.partFacts())
@@ -175,8 +181,7 @@ func begin(ctx context.Context, in Input, q Quality, report func(string, float64
 		return nil, nil, nil, err
 	}
 	geo := measure(in.Kit, items)
-	draftTol, _ := Draft.tolerance()
-	first, err := res.layOut(ctx, in, items, geo, together(items), draftTol)
+	first, err := res.layOut(ctx, in, items, geo, together(items), Draft.tolerance().family)
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -197,8 +202,7 @@ func begin(ctx context.Context, in Input, q Quality, report func(string, float64
 		}
 	}
 	report("pockets", 0.15)
-	tol, _ := q.tolerance()
-	fam, err := res.layOut(ctx, in, items, geo, groups, tol)
+	fam, err := res.layOut(ctx, in, items, geo, groups, q.tolerance().family)
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -206,10 +210,6 @@ func begin(ctx context.Context, in Input, q Quality, report func(string, float64
 	res.leastRib = fam.leastRib(res.Dims.Pocket.Finished)
 	return res, items, fam, res.vent(in.Kit, place)
 }
-
-// closestVents is how many bores apart two vents are at least: a rib of half a
-// bore is left between them. This program's own choice.
-const closestVents = 1.5
 
 // apartFactor is how many gauges apart two pockets must be to be formed to a
 // thickness of their own.
@@ -237,7 +237,7 @@ func (r *Result) vent(k *params.Kit, place func(geom.Vec) forming.Place) error {
 	late, pitch := arrivals(r.Formed, place), k.Buck.Vent.Pitch
 	stray := r.Layout.PlanVents(late, pitch)
 	if !k.Given("buck.vent.pitch") {
-		volume, least := r.airVolumes(), closestVents*k.Buck.Vent.Bore
+		volume, least := r.airVolumes(), r.Layout.ClosestVents()
 		for pitch > least && r.wantsVents(volume) {
 			pitch = max(least, 0.8*pitch)
 			r.Layout.PlanVents(late, pitch)
@@ -269,7 +269,9 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 		told.Lock()
 		defer told.Unlock()
 		done++
-		report(plan[i].name, 0.25+0.7*float64(done)/float64(len(plan)))
+		if plan[i].kept == nil {
+			report(plan[i].name, 0.25+0.7*float64(done)/float64(len(plan)))
+		}
 	})
 	return slices.Concat(parts...), errors.Join(errs...)
 }

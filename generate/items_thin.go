@@ -25,6 +25,5 @@ func thinned(ctx context.Context, m *mesh.Mesh, q Quality) (*mesh.Mesh, error) {
 // the sag allowed in a part's cell. With that and the sag of the pocket it stays
 // within the promises of normal and fine.
 func (q Quality) slack() float64 {
-	_, part := q.tolerance()
-	return part / 5
+	return q.tolerance().part / 5
 }

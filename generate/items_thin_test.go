@@ -69,11 +69,14 @@ func TestOnlyLargeMeshesAreThinned(t *testing.T) {
 	}
 }
 
-// With the sag of the pocket and of the part the promise is kept.
+// With the sag of the pocket and of the part the promise is kept, in the press tool too.
 func TestSlackIsWithinThePromise(t *testing.T) {
 	for q, promise := range map[Quality]float64{Normal: 0.05, Fine: 0.02} {
-		if family, part := q.tolerance(); !(family+part+q.slack() <= promise) {
-			t.Errorf("%s: %g + %g + %g is more than %g", q, family, part, q.slack(), promise)
+		tol := q.tolerance()
+		for _, other := range []float64{q.slack(), tol.plug} {
+			if !(tol.family+other+tol.part <= promise+1e-12) {
+				t.Errorf("%s: %g + %g + %g is more than %g", q, tol.family, other, tol.part, promise)
+			}
 		}
 	}
 }

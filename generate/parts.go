@@ -183,7 +183,7 @@ func bedPlane(m *mesh.Mesh, reach float64) float64 {
 // bedReach is how far, in mm, a vertex at the rim of the bed face may be off its
 // plane: somewhat more than the sag allowed in a cell.
 func (q Quality) bedReach() float64 {
-	_, part := q.tolerance()
+	part := q.tolerance().part
 	return 1.3 * part
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"sync"
+	"sync/atomic"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
@@ -18,10 +19,11 @@ type drawn struct {
 
 // gallery is every picture that the made parts allow, as it is being drawn.
 type gallery struct {
-	all   []drawn
-	files []bytes.Buffer
-	errs  []error
-	wait  sync.WaitGroup
+	all     []drawn
+	files   []bytes.Buffer
+	errs    []error
+	wait    sync.WaitGroup
+	stopped atomic.Bool
 }
 
 // draw begins to draw the pictures, side by side.
@@ -29,9 +31,19 @@ func (r *Result) draw() *gallery {
 	all := r.pictures()
 	g := &gallery{all: all, files: make([]bytes.Buffer, len(all)), errs: make([]error, len(all))}
 	g.wait.Go(func() {
-		sideBySide(len(all), func(i int) { g.errs[i] = all[i].draw(&g.files[i]) })
+		sideBySide(len(all), func(i int) {
+			if !g.stopped.Load() {
+				g.errs[i] = all[i].draw(&g.files[i])
+			}
+		})
 	})
 	return g
+}
+
+// stop leaves what is not drawn, and returns when nothing is being drawn.
+func (g *gallery) stop() {
+	g.stopped.Store(true)
+	g.wait.Wait()
 }
 
 // write stores the pictures in order, once they are drawn, and lists their files.

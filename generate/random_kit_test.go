@@ -39,9 +39,21 @@ func newRandomKit(n int) *randomKit {
 		k.of("pla", "petg", "abs"), k.between(0.993, 1.002), k.between(-0.1, 0.15))
 	k.line("insert: {margin: %.1f, draft: %.2f, corner_radius: %.1f, rim_radius: %.2f}", k.between(6, 25), k.between(0.5, 15), k.between(0, 30), k.between(0, 5))
 	k.line("pocket: {draft: %.2f, mouth_radius: %.2f}", k.between(0.5, 15), k.between(0, 5))
-	k.line("buck: {floor: %.1f, vent: {land: %.1f}}", k.between(2, 12), k.between(1, 6))
+	floor, land := k.between(2, 12), k.between(1, 6)
 	k.line("shell: {wall: %.2f, floor: %.2f, neck: %.1f, label: %s}", k.between(0.8, 4), k.between(0.8, 4), k.between(6, 20), k.of("groove", "none"))
+	k.line("buck: {floor: %.1f, vent: {land: %.1f%s}}", floor, land, k.bores())
 	return k
+}
+
+// bores are sizes of vents, which seldom differ from the usual.
+func (k *randomKit) bores() (text string) {
+	if k.chance(0.3) {
+		text += fmt.Sprintf(", bore: %.2f", k.between(1, 7))
+	}
+	if k.chance(0.2) {
+		text += fmt.Sprintf(", pitch: %.1f", k.between(12, 40))
+	}
+	return text
 }
 
 func (k *randomKit) line(format string, args ...any) { fmt.Fprintf(&k.text, format+"\n", args...) }

@@ -24,7 +24,7 @@ func (r *Result) Write(put Put, version string) error {
 		Inputs: r.Inputs, Units: export.Units(),
 	}
 	drawing := r.draw() // while the rest is written
-	defer drawing.wait.Wait()
+	defer drawing.stop()
 	for _, p := range r.Parts {
 		files, err := r.writePart(put, p, version)
 		if err != nil {

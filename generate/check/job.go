@@ -21,7 +21,7 @@ type Job struct {
 	Layout   Layout
 	Parts    []PartFact // as they are printed; the insert is none of them
 	Items    []ItemFact // in the kit's order
-	Flats    []FlatFact // none where only some parts are made
+	Flats    []FlatFact
 
 	// What was predicted. Rules are silent where it is nil.
 	Forming *forming.Formed

@@ -18,7 +18,7 @@ type Arrival struct {
 }
 
 const (
-	nearVent   = 0.4 // of the pitch: as near as two vents come
+	nearVent   = 0.4 // of the pitch: nearer to a vent no corner gets one of its own
 	arrivalRun = 4.0 // mm from a floor's point to the arrivals that it vents: a fillet's reach
 	lateShare  = 0.1 // share of a floor's points that count as late
 	mouthClear = 2.0 // mm below the mouth's rounding, the highest that a vent sits
@@ -30,6 +30,7 @@ const (
 // ones. It returns the pins that no pocket lies under.
 func (l *Layout) PlanVents(arrivals []Arrival, pitch float64) (stray []geom.Vec2) {
 	p := &ventPlan{l: l, face: l.Under(0), pitch: pitch}
+	p.rows, p.across = l.channelLines()
 	l.Vents = nil
 	for _, at := range l.Dims.Buck.Pin {
 		z := drop(p.face, at, 0)
@@ -50,62 +51,98 @@ type ventPlan struct {
 	l     *Layout
 	face  sdf.Solid
 	pitch float64
+
+	rows, across []float64  // middles of the channels
+	passed       []geom.Vec // places that no vent serves
 }
 
 func (p *ventPlan) add(at geom.Vec) {
 	p.l.Vents = append(p.l.Vents, Vent{at, p.l.landUnder(p.face, at)})
 }
 
-// addNear adds a vent at the nearest place to q whose bore leaves no thin land beside the
-// channels, or at q if there is none as near as the survey's plumb lines are.
-func (p *ventPlan) addNear(q geom.Vec) {
-	const step, turns = 0.1, 16 // mm, and directions
-	for k := 0; step*float64(k) < surveyStep; k++ {
+// addNear adds a vent at the nearest place to q, less than within mm from it, that serves
+// best: where its bore runs into a channel and leaves no thin land, or else where it runs
+// into a channel. Where it can run into none there is no vent.
+func (p *ventPlan) addNear(q geom.Vec, within float64) {
+	const step, turns = 0.1, 16 // mm, and directions: this program's own choice
+	best, grade := q, p.grade(q.XY())
+	apart := p.l.ClosestVents()
+	if p.pitch < apart {
+		apart = p.pitch / 2 // the kit will have it so
+	}
+	for k := 1; grade < ventGood && step*float64(k) < within; k++ {
 		for i := range turns {
 			a := geom.Angle(2 * math.Pi * float64(i) / turns)
 			at := q.XY().Add(geom.Vec2{X: a.Cos(), Y: a.Sin()}.Scale(step * float64(k)))
-			if !p.l.leavesLand(at) {
+			g := p.grade(at)
+			if g <= grade {
 				continue
 			}
-			if r := at.At(drop(p.face, at, 0)); math.Abs(r.Z-q.Z) < flatSlope*surveyStep && p.allowed(r) {
-				p.add(r)
-				return
+			r := at.At(drop(p.face, at, 0))
+			if r.Dist(q) < within && math.Abs(r.Z-q.Z) < flatSlope*surveyStep && p.allowed(r) && p.clear(r, apart) {
+				best, grade = r, g
 			}
 		}
 	}
-	p.add(q)
+	if grade == ventShut {
+		p.passed = append(p.passed, q)
+		return
+	}
+	p.add(best)
 }
 
-// leavesLand reports that of the land between a bore at a place and the channels beside
-// it there is left what the printer makes in two lines, or nothing. Where bore and channel
-// meet they do so by so much that no knife's edge is left, and no land stands alone in the
-// corner of two channels.
-func (l *Layout) leavesLand(at geom.Vec2) bool {
-	const meet = 0.2 // of the bore's radius
-	r := l.Dims.Buck.Bore / 2
-	rows, across := l.channelLines()
-	wide := func(lines []float64, from float64) (met []float64, ok bool) {
+// ventGrade is how well a bore serves at a place.
+type ventGrade int
+
+const (
+	ventShut    ventGrade = iota // it runs into no channel
+	ventReaches                  // it does, but leaves land that the printer leaves out
+	ventGood
+)
+
+// grade looks at the land between a bore at a place and the channels beside it: what is
+// left of it must be as wide as the printer makes in two lines, or nothing. Where bore and
+// channel meet they must do so by so much that no knife's edge is left, and no land may
+// stand alone in the corner of two channels.
+func (p *ventPlan) grade(at geom.Vec2) ventGrade {
+	const meet = 0.2 // of the bore's radius: this program's own choice
+	d := p.l.Dims
+	r := d.Buck.Bore / 2
+	grade, reaches := ventGood, false
+	met := func(lines []float64, from float64) (lands []float64) {
 		for _, line := range lines {
-			land := math.Abs(line-from) - l.Dims.Buck.Channel/2 // from the bore's middle
-			if land > (1-meet)*r && land < r+2*l.Dims.Print.Width {
-				return nil, false
+			land := math.Abs(line-from) - d.Buck.Channel/2 // from the bore's middle
+			switch {
+			case land <= (1-meet)*r:
+				reaches = true
+			case land < r+2*d.Print.Width:
+				grade = ventReaches
 			}
 			if land > 0 && land < r {
-				met = append(met, land)
+				lands = append(lands, land)
 			}
 		}
-		return met, true
+		return lands
 	}
-	x, okX := wide(across, at.X-l.Center.X)
-	y, okY := wide(rows, at.Y-l.Center.Y)
-	for _, x := range x {
-		for _, y := range y {
+	x := met(p.across, at.X-p.l.Center.X)
+	for _, y := range met(p.rows, at.Y-p.l.Center.Y) {
+		for _, x := range x {
 			if math.Hypot(x, y) > (1-meet/2)*r {
-				return false
+				grade = ventReaches
 			}
 		}
 	}
-	return okX && okY
+	if !reaches {
+		return ventShut
+	}
+	return grade
+}
+
+// ClosestVents is how near, in mm, two vents come: a rib of half a bore is left between
+// their bores, and two lines of the printer. This program's own choice.
+func (l *Layout) ClosestVents() float64 {
+	bore := l.Dims.Buck.Bore
+	return max(1.5*bore, bore+2*l.Dims.Print.Width)
 }
 
 // floor vents one floor.
@@ -136,8 +173,8 @@ func (p *ventPlan) allowed(q geom.Vec) bool {
 // corners takes the four corners of a floor.
 func (p *ventPlan) corners(f Floor) {
 	for _, c := range [4]geom.Vec2{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: 1}} {
-		if q := f.extreme(c); p.clear(q, p.pitch*nearVent) {
-			p.addNear(q)
+		if q := f.extreme(c); p.clear(q, max(p.pitch*nearVent, p.l.ClosestVents())) {
+			p.addNear(q, surveyStep)
 		}
 	}
 }
@@ -159,8 +196,8 @@ func (p *ventPlan) late(f Floor, arrivals []Arrival) {
 	}
 	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(b.when, a.when) })
 	for _, q := range all[:int(math.Ceil(lateShare*float64(len(all))))] {
-		if p.clear(q.at, p.pitch*2*nearVent) {
-			p.addNear(q.at)
+		if p.clear(q.at, max(p.pitch*2*nearVent, p.l.ClosestVents())) {
+			p.addNear(q.at, surveyStep)
 		}
 	}
 }
@@ -172,7 +209,7 @@ func (p *ventPlan) spread(points []geom.Vec, by float64) {
 		if d < by {
 			return
 		}
-		p.addNear(q)
+		p.addNear(q, min(by, surveyStep)) // or q would be the farthest again
 	}
 }
 
@@ -180,7 +217,7 @@ func (p *ventPlan) clear(q geom.Vec, by float64) bool {
 	return !slices.ContainsFunc(p.l.Vents, func(v Vent) bool { return v.At.Dist(q) < by })
 }
 
-// farthest is the point whose nearest vent is farthest.
+// farthest is the point whose nearest vent, or place passed over, is farthest.
 func (p *ventPlan) farthest(points []geom.Vec) (geom.Vec, float64) {
 	var best geom.Vec
 	far := -1.0
@@ -188,6 +225,9 @@ func (p *ventPlan) farthest(points []geom.Vec) (geom.Vec, float64) {
 		d := math.Inf(1)
 		for _, v := range p.l.Vents {
 			d = min(d, q.Dist(v.At))
+		}
+		for _, at := range p.passed {
+			d = min(d, q.Dist(at))
 		}
 		if d > far+1e-9 {
 			best, far = q, d
