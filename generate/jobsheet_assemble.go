@@ -11,7 +11,7 @@ import (
 
 // assembleSection goes from the formed sheet to the closed case.
 func (r *Result) assembleSection(shelf pictures) export.Section {
-	steps := []export.Step{r.trimStep(), r.dryStep()}
+	steps := []export.Step{r.trimStep(), r.dryStep(), r.washStep()}
 	if r.Dims.Press.Nest {
 		steps = append(steps, r.feltStep(shelf), r.glueStep())
 	} else { // the base's supports carry the pockets while the felt is pressed
@@ -33,15 +33,16 @@ func (r *Result) trimStep() export.Step {
 	in, seat := r.Dims.Insert, r.Dims.Trim.Seat
 	return export.Step{Title: "Trim the insert",
 		Do: []string{
-			"Cut the flange away with snips, some millimetres outside the line, then stand the insert on its rim on a flat table, underside up.",
-			fmt.Sprintf("Stand the trim guide beside it, its face against the skirt, number up, and lay the blade flat on its land, its point standing out by the sheet and no more: it then cuts %s above the table. Hold it there with an M4 screw and a wide washer in the hole of the land, and clamp the guide's lower deck to the table; or hold both down by hand, the knife's handle over the deck. Turn the insert past the blade in several light passes, fingers away from it.", mm(1, -in.Trim)),
-			"Without the guide, scribe along the trim band, cut out of flats and stood round the skirt, and cut along the line.",
+			"Without the trim guide, scribe the line first, while the flange is still on: stand the trim band, cut out of flats, on the flange round the skirt and scribe along its upper edge.",
+			fmt.Sprintf("Cut the flange off with snips along the foot of the skirt, where it bends out flat: the line to trim to lies %s above the flange. Keep the offcuts to try the cement on. Stand the insert on its rim on a flat table, underside up.", mm(1, r.Layout.Trim-r.Layout.Bottom-in.Gauge)),
+			fmt.Sprintf("With the trim guide: stand it beside the insert, its face against the skirt, number up, and lay the blade flat on its land, its point standing out by the sheet and no more: it then cuts %s above the table. Hold it there with an M4 screw and a wide washer in the hole of the land, and clamp the guide's lower deck to the table; or hold both down by hand, the knife's handle over the deck. Turn the insert past the blade in several light passes, fingers away from it.", mm(1, -in.Trim)),
+			"Without it, cut along the scribed line with snips and take the last of it down with a file or abrasive paper on a block.",
 			"Take the burr off. Check the height at the four corners and in the middle of each side.",
 		},
 		Block: export.Block{
 			Facts: []export.Fact{
 				{Name: "trim height", Value: mm(1, -in.Trim) + " ± " + fixed(1, in.TrimTol)},
-				{Name: "blade for the trim guide", Value: mm(1, 2*(-in.Trim-seat)) + " thick; it lies on " + mm(2, seat)},
+				{Name: "blade for the trim guide", Value: mm(1, r.trimBlade()) + " thick; it lies on " + mm(2, seat)},
 				{Name: "length × width at the cut", Value: mm(1, r.trimmed(0), r.trimmed(1))},
 			},
 			Cautions: []export.Caution{{
@@ -51,6 +52,9 @@ func (r *Result) trimStep() export.Step {
 		},
 	}
 }
+
+// trimBlade is the thickness, mm, of the blade that the trim guide is made for.
+func (r *Result) trimBlade() float64 { return 2 * (-r.Dims.Insert.Trim - r.Dims.Trim.Seat) }
 
 // trimmed is the insert's length (0) or width (1) at its cut edge, product side.
 func (r *Result) trimmed(axis int) float64 {
@@ -81,6 +85,14 @@ func (r *Result) dryStep() export.Step {
 			{Name: "lid on neck, each side", Value: mm(2, r.row("slip.side"))},
 		}},
 	}
+}
+
+// washStep makes the insert and the cement ready for each other.
+func (r *Result) washStep() export.Step {
+	return export.Step{Title: "Wash the insert, try the cement", Do: []string{
+		"Wash the insert on both sides with lukewarm water and a little washing-up liquid, rinse, let it dry: the release agent or talc from the buck is on its underside and skirt, and cement does not hold on it.",
+		fmt.Sprintf("Try the cement a day before on an offcut of the %s as thin as a pocket's wall and on a scrap of the %s print: its solvent can soften, craze or warp a thin sheet. Another cement if it does, or if it peels off.", r.sheet.Title, r.filament.Title),
+	}, Block: export.Block{Cautions: []export.Caution{solventCaution(true)}}}
 }
 
 // row is a derived value by its ID; 0 when this kit has none such.
@@ -114,7 +126,7 @@ func (r *Result) feltStep(shelf pictures) export.Step {
 			"Brush cement thinly on felt and sheet, " + mm(1, k.Liner.Cement) + " together; wait until both feel dry, as long as the cement's sheet says.",
 			"Lay the floors first, from the middle outwards, then the walls; seams at the mouth. What touches, holds.",
 		},
-		Block: export.Block{Cautions: []export.Caution{solventCaution(d.Press.Nest)}},
+		Block: export.Block{Cautions: []export.Caution{solventCaution(false)}},
 	}
 	switch k.Liner.Wrap {
 	case params.WrapSkirt:
@@ -158,7 +170,7 @@ func (r *Result) glueStep() export.Step {
 			fmt.Sprintf("Press on the rim, not on the floors, until it lies %s under the neck's edge all round.", mm(1, d.Base.NeckTop)),
 			"Load it with a few hundred grams as long as the cement's sheet says.",
 		},
-		Block: export.Block{Cautions: []export.Caution{solventCaution(!d.Press.Nest)}, Facts: []export.Fact{
+		Block: export.Block{Cautions: []export.Caution{solventCaution(false)}, Facts: []export.Fact{
 			{Name: "room for cement on a pad", Value: mm(2, d.Base.GlueGap)},
 			{Name: "rim below the neck's edge", Value: mm(1, d.Base.NeckTop)},
 		}, Tables: []export.Table{pads}},

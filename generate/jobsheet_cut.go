@@ -3,6 +3,7 @@ package generate
 import (
 	"fmt"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -66,6 +67,8 @@ func cutterText(f *pattern.Flat) string {
 	switch {
 	case f.Template:
 		return "a template, followed by hand"
+	case f.Material.Chlorinated:
+		return f.Cutter + ", never a laser"
 	case f.Kerf > 0:
 		return f.Cutter + ", kerf " + mm(2, f.Kerf)
 	}
@@ -130,7 +133,18 @@ func (r *Result) cutCautions() []export.Caution {
 			Defer: "the material's safety data sheet and the laser's maker",
 		})
 	}
+	if r.lasered() {
+		out = append(out, export.Caution{
+			Text:  "Under a laser felt, sponge, label and card can catch fire, wool and rubber smoulder on unseen: never leave it alone while it runs, keep its bed clean and an extinguisher in reach, look again a quarter of an hour later. Lid shut, or eyewear for its wavelength; extraction on and led outdoors or filtered, for the smoke harms the lungs.",
+			Defer: "the laser's maker, the material's safety data sheet and your local fire code",
+		})
+	}
 	return out
+}
+
+// lasered reports whether a laser cuts any flat of the kit.
+func (r *Result) lasered() bool {
+	return slices.ContainsFunc(r.Flats, func(f pattern.Flat) bool { return f.Cutter == pattern.Laser && f.Refused == "" })
 }
 
 // chlorinated lists the kit's materials that a laser turns to hydrogen chloride.

@@ -57,8 +57,12 @@ func (r *Result) beforeStep() export.Step {
 		"Wipe the pockets and the skirt with a little release agent, none with silicone, or dust them with talc.",
 		"Take the protective films off the sheet, wipe it, clamp it flat on all sides.",
 	}}
+	s.Cautions = []export.Caution{{
+		Text:  "Release agent and talc before the heater is on, with the sheet not yet in: a spray and its propellant burn, and the wet film must have dried. Talc's dust is not to be breathed: dab it on, do not blow it, and wear a dust mask.",
+		Defer: "the safety data sheet of the release agent or talc",
+	}}
 	if sc := r.screwStep(); len(sc.Do) > 0 {
-		s.Do, s.Tables, s.Cautions = append(sc.Do, s.Do...), sc.Tables, sc.Cautions
+		s.Do, s.Tables, s.Cautions = append(sc.Do, s.Do...), sc.Tables, append(sc.Cautions, s.Cautions...)
 	}
 	if sh.DryFirst {
 		s.Do = append([]string{"Dry the sheet first, as its maker says: moist, it bubbles."}, s.Do...)

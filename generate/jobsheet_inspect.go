@@ -94,7 +94,7 @@ func (r *Result) prints(c *card) {
 		if p.Name != "buck" && p.Name != "base" && p.Name != "lid" { // the others' outsides fit nothing
 			continue
 		}
-		size := p.Printed.Bounds().Size()
+		size := d.Print.Reads(p.Printed.Bounds().Size())
 		c.size(p.Title+": length over all", calliper, fit.PlusMinus(size.X, two), "two faces; printer.scale")
 		c.size(p.Title+": width over all", calliper, fit.PlusMinus(size.Y, two), "two faces; printer.scale")
 	}
@@ -110,7 +110,7 @@ func (r *Result) prints(c *card) {
 	if slip, ok := d.Row("slip.side"); ok {
 		c.size("lid inside less neck outside, half of it", "from the readings", fit.Span{Nominal: slip.Nominal, Least: slip.Least, Most: slip.Most}, "shell.slip")
 	}
-	c.size("base: wall of the neck", calliper, fit.PlusMinus(d.Base.NeckWall, two), "two faces")
+	c.size("base: wall of the neck", calliper, fit.PlusMinus(d.Base.NeckWall+2*off, two), "two faces")
 	n := len(r.Layout.Vents)
 	c.line("buck: vents open", "light from behind", fmt.Sprint(n), fmt.Sprint(n), fmt.Sprint(n), "every vent")
 }

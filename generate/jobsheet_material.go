@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"buckwright/generate/check"
 	"buckwright/generate/export"
 	"buckwright/generate/fit"
 	"buckwright/generate/geom"
@@ -64,13 +65,15 @@ func (r *Result) buyTable() export.Table {
 	add(mm(2, d.Insert.Gauge)+" "+r.sheet.Title+" sheet, "+mm(0, f.Area[0]+2*f.Clamp, f.Area[1]+2*f.Clamp), "1", strconv.Itoa(blanks), "inserts; some go wrong")
 	used(mm(2, k.Liner.Thickness)+" "+r.liner.Title, "felt", wrapText(k.Liner.Wrap))
 	used(mm(2, d.Lid.Liner)+" "+r.lidLiner.Title, "sponge", "under the lid")
-	used("contact cement for felt and "+r.sheet.Title, "cement", "liner, insert, pads")
+	used("contact cement that holds "+check.List(r.cemented()), "cement", "liner, insert, pads; one that leaves a scrap of sheet and print sound")
 	if d.Lid.Label {
 		add(r.labelMaterial().Title, "1 label", some(n, "label"), "lid")
 	}
 	r.buyClosure(func(what string, pieces int, use string) {
 		add(what, strconv.Itoa(pieces), strconv.Itoa(pieces*n), use)
 	})
+	add("trimming blade, "+mm(1, r.trimBlade())+" thick", "", "some", "trim guide")
+	add("M4 screw, about 10 mm long, and a wide washer", "", "1", "holds the blade on the trim guide, once for the model")
 	add("release agent without silicone, or fine talc", "", "a little", "forming; cement does not hold on silicone")
 	if d.Buck.VentDrill {
 		add("drill bit, "+mm(2, d.Buck.VentDia), "", "1 and a spare", "vents, once for the model")
@@ -79,6 +82,15 @@ func (r *Result) buyTable() export.Table {
 		add(sc.Thread+" threaded inserts to melt in, and screws", "", strconv.Itoa(len(r.Layout.Screws))+" each", "the buck on its platen, once for the model")
 	}
 	return t
+}
+
+// cemented lists what cement joins in this kit.
+func (r *Result) cemented() []string {
+	all := []string{r.liner.Title}
+	if r.Dims.Lid.Pads || r.Dims.Lid.Full {
+		all = append(all, r.lidLiner.Title)
+	}
+	return append(all, r.sheet.Title+" sheet", r.filament.Title+" prints")
 }
 
 func (r *Result) buyClosure(add func(what string, pieces int, use string)) {

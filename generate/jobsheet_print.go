@@ -42,7 +42,7 @@ func (r *Result) printSection(shelf pictures) export.Section {
 
 func (r *Result) plateTable() export.Table {
 	t := export.Table{Caption: "Plates", Heads: []export.Head{
-		{Text: "part"}, {Text: "plate"}, {Text: "how many"}, {Text: "lies"}, {Text: "size, mm", Kind: export.Number},
+		{Text: "part"}, {Text: "plate"}, {Text: "how many"}, {Text: "lies"}, {Text: "size of the file, mm", Kind: export.Number},
 		{Text: "mass, g", Kind: export.Number}, {Text: "time, h", Kind: export.Number},
 	}, Notes: []string{
 		"Mass and time are of the files as they are sliced with the settings above and the speeds of printer.speed in the kit; heating up, skirt and brim are not in them.",
@@ -127,7 +127,7 @@ func (r *Result) printSteps() []export.Step {
 		look.Do = append(look.Do, "This kit's printer is not measured (printer.scale is 1): compare the buck's length with the card. `buckwright coupon` makes a coupon that measures the printer once for all, `buckwright calibrate` turns its readings into a printer file; make the kit again with that.")
 	}
 	if k := r.Kit.Closure.Kind; k == params.ClosureCatch {
-		look.Do = append(look.Do, "Bend each spring tongue of the lid outwards by a millimetre once; it must spring back and show no white line.")
+		look.Do = append(look.Do, fmt.Sprintf("Bend the end of each spring tongue of the lid outwards by %s once, as far as its bead will and no farther: more may crack it. It must spring back and show no white line.", mm(2, r.Dims.Closure.Catch)))
 	}
 	return []export.Step{look, r.ventStep()}
 }
@@ -167,10 +167,10 @@ func (r *Result) ventTable() export.Table {
 			{Text: "from the front", Kind: export.Number}, {Text: "open", Kind: export.Tick}},
 	}
 	foot := r.Layout.BuckFoot()
-	k := r.Dims.Print.Scale.Scale(1 / (1 - r.Dims.Shrink.Nominal))
 	for i, v := range r.Layout.Vents {
-		at := v.At.XY().Sub(r.Layout.Center).Add(foot)
-		t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), r.nearestItem(v.At.XY()), fixed(1, at.X*k.X), fixed(1, at.Y*k.Y), ""})
+		at := r.Dims.OnBuck(v.At.XY().Sub(r.Layout.Center).Add(foot))
+		face := r.Dims.Print.Offset // the edges that it is measured from stand out
+		t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), r.nearestItem(v.At.XY()), fixed(1, at.X+face), fixed(1, at.Y+face), ""})
 	}
 	return t
 }

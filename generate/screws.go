@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"buckwright/generate/export"
-	"buckwright/generate/geom"
 	"buckwright/generate/solid"
 	"buckwright/params"
 )
@@ -30,11 +29,9 @@ func (r *Result) screwsJSON() []export.ScrewJSON {
 	if len(r.Layout.Screws) == 0 {
 		return nil
 	}
-	to := planned{name: "buck", forming: true, turn: upright}.toPrint(r)
-	mid := to.Apply(r.Layout.Center.At(r.Layout.Bottom))
 	var out []export.ScrewJSON
 	for _, at := range r.Layout.Screws {
-		p := to.Apply(geom.V(at.X, at.Y, r.Layout.Bottom)).Sub(mid)
+		p := r.Dims.OnBuck(at.Sub(r.Layout.Center))
 		out = append(out, export.ScrewJSON{Thread: r.Dims.Buck.Screw.Thread, At: [2]float64{at.X, at.Y}, FromMiddle: [2]float64{p.X, p.Y}})
 	}
 	return out

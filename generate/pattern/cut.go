@@ -24,6 +24,7 @@ func (f *Flat) Ready(c Cutter, key string) {
 		return
 	}
 	if f.Material.Chlorinated && f.Cutter == Laser {
+		f.Cutter, f.Kerf = "knife", 0
 		f.Refused = f.Material.Title + " contains chlorine: under a laser it gives hydrogen chloride, which is poisonous and eats the machine. " +
 			"Cut it with a knife and say so in the kit, " + key + "; its safety data sheet and the laser's maker have the last word."
 		return
