@@ -154,11 +154,11 @@ func (q quantity) unitNames() []string {
 	return names
 }
 
-// mainNames lists each unit once, by its first name.
+// mainNames lists each unit that has a name once, by its first name.
 func (q quantity) mainNames() []string {
 	var names []string
 	for i, u := range q.units() {
-		if i == 0 || u.factor != q.units()[i-1].factor {
+		if u.name != "" && (i == 0 || u.factor != q.units()[i-1].factor) {
 			names = append(names, u.name)
 		}
 	}
@@ -182,6 +182,23 @@ type measure struct {
 
 // complaint says what is wrong with a number, and what to write instead.
 type complaint struct{ what, hint string }
+
+// ValueError is a number that cannot be read, outside of any file.
+type ValueError struct {
+	What string // what stands there, and what is wrong with it
+	Hint string // what to write instead
+}
+
+func (e *ValueError) Error() string { return e.What }
+
+// Length reads a length as a kit file may give it, in mm. The error is a *ValueError.
+func Length(s string) (mm float64, err error) {
+	m, wrong := length.parse(s)
+	if wrong.what != "" {
+		return 0, &ValueError{wrong.what, wrong.hint}
+	}
+	return m.value, nil
+}
 
 const (
 	decimal  = `[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?`
@@ -287,6 +304,10 @@ func (q quantity) wrongUnit(number, name, s string) complaint {
 			return complaint{quote(s) + " has the unit " + quote(name), "write " + number + " " + n + "; capitals matter in units"}
 		}
 	}
-	what := fmt.Sprintf("%s has the unit %s, and %s is written in %s", quote(s), quote(name), q.noun(), strings.Join(q.mainNames(), ", "))
+	main := q.mainNames()
+	what := fmt.Sprintf("%s has the unit %s, and %s is written in %s", quote(s), quote(name), q.noun(), strings.Join(main, ", "))
+	if len(main) == 1 {
+		return complaint{what, "write " + number + " " + main[0]}
+	}
 	return complaint{what, "write the number with one of these units"}
 }

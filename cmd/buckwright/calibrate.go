@@ -13,8 +13,7 @@ import (
 )
 
 func newCalibrate() *cobra.Command {
-	var tight, smooth, hole float64
-	var length []float64
+	var read readings
 	var file, material string
 	var force bool
 	cmd := &cobra.Command{
@@ -35,14 +34,9 @@ is printed.
 					return usage(strings.TrimSpace(cmd.Example), "--%s is missing", name)
 				}
 			}
-			r := fit.Reading{Tight: tight, Smooth: smooth, Hole: hole}
-			switch len(length) {
-			case 1:
-				r.Length = [2]float64{length[0], length[0]}
-			case 2:
-				r.Length = [2]float64{length[0], length[1]}
-			default:
-				return usage("--length 149.40,149.45", "one or two lengths are expected, x and y; %d are given", len(length))
+			r, err := read.reading()
+			if err != nil {
+				return err
 			}
 			kit, _, err := loadPrinter(cmd.Context(), args[0], material)
 			if err != nil {
@@ -50,7 +44,7 @@ is printed.
 			}
 			text, err := printerFile(kit, r)
 			if err != nil {
-				return err
+				return read.decimal(err)
 			}
 			if file == "" {
 				_, err = fmt.Fprint(cmd.OutOrStdout(), text)
@@ -60,10 +54,10 @@ is printed.
 		},
 	}
 	f := cmd.Flags()
-	f.Float64Var(&tight, "tight", 0, "mark of the first slot that the tongue enters with a push")
-	f.Float64Var(&smooth, "smooth", 0, "mark of the first slot that it slides in by its own weight")
-	f.Float64Var(&hole, "hole", 0, "mark of the first hole that a 3 mm shank enters")
-	f.Float64SliceVar(&length, "length", nil, "length of the two long sides, along x and y")
+	f.StringVar(&read.tight, "tight", "", "mark, in `MM`, of the first slot that the tongue enters with a push")
+	f.StringVar(&read.smooth, "smooth", "", "mark, in `MM`, of the first slot that it slides in by its own weight")
+	f.StringVar(&read.hole, "hole", "", "mark, in `MM`, of the first hole that a 3 mm shank enters")
+	f.StringVar(&read.length, "length", "", "length of the two long sides, along x and y: `MM[,MM]`")
 	f.StringVar(&material, "material", "", "filament that was printed, a row of the print table (default that of the printer file or kit, else abs)")
 	f.StringVarP(&file, "output", "o", "", "file to write, ending in .yaml")
 	f.BoolVar(&force, "force", false, "replace a file that is there")

@@ -7,13 +7,13 @@ import (
 	"testing"
 )
 
-var readings = []string{"--tight", "0.10", "--smooth", "0.20", "--hole", "0.15", "--length", "149.40,149.45"}
+var typed = []string{"--tight", "0.10", "--smooth", "0.20", "--hole", "0.15", "--length", "149.40,149.45"}
 
 // TestCalibrateIntoKits: what calibrate writes, a kit names, and check uses.
 func TestCalibrateIntoKits(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "mine.yaml")
-	code, out, errs := call(t, append([]string{"calibrate", "bed-256", "--material", "petg", "-o", file}, readings...)...)
+	code, out, errs := call(t, append([]string{"calibrate", "bed-256", "--material", "petg", "-o", file}, typed...)...)
 	if code != exitOK || strings.TrimSpace(out) != file {
 		t.Fatalf("exit %d, %s%s", code, out, errs)
 	}
@@ -35,7 +35,7 @@ func TestCalibrateIntoKits(t *testing.T) {
 		t.Error("the printer file is not among the inputs that are hashed")
 	}
 	// A second reading, from the file itself, replaces the first.
-	code, out, errs = call(t, append([]string{"calibrate", file}, readings...)...)
+	code, out, errs = call(t, append([]string{"calibrate", file}, typed...)...)
 	if code != exitOK || strings.Count(out, "\noffset:") != 1 || !strings.Contains(out, "name: bed-256\nmaterial: petg ") {
 		t.Errorf("exit %d, %s%s", code, out, errs)
 	}
@@ -54,12 +54,18 @@ func TestWrongReadings(t *testing.T) {
 		{[]string{"bed-256", "--tight", "0.12", "--smooth", "0.2", "--hole", "0.1", "--length", "149"}, "between two marks"},
 		{[]string{"bed-256", "--tight", "0.2", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "0.1 slides where 0.2 is still tight"},
 		{[]string{"bed-256", "--tight", "-0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "beyond the row"},
-		{[]string{"bed-256", "--tight", "NaN", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "is not on the coupon"},
+		{[]string{"bed-256", "--tight", "NaN", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "--tight: \"NaN\" is not a length\n  hint: write the number that was measured"},
 		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "14.9"}, "no length of a bar of 150 mm"},
 		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149,149,149"}, "one or two lengths"},
+		{[]string{"bed-256", "--tight", "0,1", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "--tight: \"0,1\" has a comma\n  hint: write the decimal with a point: 0.1\n"},
+		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "", "--length", "149"}, "--hole: \"\" is not a length"},
+		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149,40"}, "149.40 was probably meant\n  hint: write --length 149.40\n"},
+		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149,40,149,45"}, "decimals have a point"},
+		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149,149.x"}, "--length: \"149.x\" has the unit \"x\""},
+		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149,14.9"}, "14.9 is no length of a bar"},
 		{[]string{"bed-256", "--tight", "0.1"}, "--smooth is missing"},
 		{[]string{"bed-257", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "did you mean bed-25"},
-		{append([]string{"bed-256", "--material", "pteg"}, readings...), "did you mean petg?"},
+		{append([]string{"bed-256", "--material", "pteg"}, typed...), "did you mean petg?"},
 		{[]string{"none.yaml", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "no such file"},
 		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149", "-o", "x.txt"}, "does not end in .yaml"},
 	} {
