@@ -54,7 +54,7 @@ func shapeRows(s *Shape) []row {
 
 func boxKeys(b *Box) value {
 	return section{rows: []row{
-		{"size", vector{b.Size[:], "x, y, z", length, 1, largest}, "", true, "outside sizes"},
+		{"size", vector{b.Size[:], "x, y, z", length, 1, largest}, "", true, "its length, width and height over all"},
 		{"corner_radius", number{&b.CornerRadius, length, 0, largest / 2}, "0", false, "of the four upright edges"},
 		{"edge_radius", number{&b.EdgeRadius, length, 0, largest / 2}, "0", false, "of all other edges"},
 	}, check: func(r *reader, at string) {

@@ -38,7 +38,7 @@ func (v number) number(r *reader, at string, n *yaml.Node) (float64, bool) {
 		return 0, false
 	}
 	if !(m.value >= v.lo && m.value <= v.hi) { // written so that NaN fails
-		r.problem(n, at, v.outside(text, m), v.outsideHint(r.help, text, m))
+		r.problem(n, at, v.outside(text, m), v.outsideHint(r, text, m))
 		return 0, false
 	}
 	return m.value, true
@@ -65,13 +65,38 @@ func (v number) outside(text string, m measure) string {
 	return shown + " is outside " + v.span()
 }
 
-// outsideHint knows the commonest reason for a share out of range: a
-// percentage written as a plain number.
-func (v number) outsideHint(help, text string, m measure) string {
-	if v.q == share && m.bare && m.value/100 >= v.lo && m.value/100 <= v.hi && m.value != 0 {
-		return "write `" + text + " %` if that is meant"
+// outsideHint knows the commonest reasons for a number out of range: a percentage
+// written as a plain number, and a length in another unit.
+func (v number) outsideHint(r *reader, text string, m measure) string {
+	switch v.q {
+	case share:
+		if m.bare && m.value/100 >= v.lo && m.value/100 <= v.hi && m.value != 0 {
+			return "write `" + text + " %` if that is meant"
+		}
+	case length:
+		if other := v.otherUnit(text); other != "" {
+			return other + r.about()
+		}
 	}
-	return help
+	return r.help
+}
+
+// otherUnit asks whether a length that is out of range was meant in a unit in
+// which the same number is within it.
+func (v number) otherUnit(text string) string {
+	const thin = 50 // mm: only what stays below is measured in thousandths of an inch
+	digits, _, _ := split(strings.TrimSpace(text))
+	var asked []string
+	for _, u := range []struct{ unit, said string }{
+		{"mm", "millimetres"}, {"in", "inches"}, {"cm", "centimetres"}, {"mil", "thousandths of an inch"},
+	} {
+		m, _ := v.q.parse(digits + " " + u.unit)
+		likely := u.unit != "mil" || v.hi <= thin && len(asked) == 0
+		if likely && m.value >= v.lo && m.value <= v.hi {
+			asked = append(asked, "in "+u.said+"? write "+digits+" "+u.unit)
+		}
+	}
+	return strings.Join(asked, "; ")
 }
 
 func (v number) span() string { return v.q.text(v.lo) + " to " + v.q.text(v.hi) }
