@@ -29,7 +29,7 @@ func (r *Result) clampClears() error {
 	}
 	return r.Kit.Problem("former.area",
 		fmt.Sprintf("the buck is %.1f x %.1f mm at its foot, and the free sheet of the former %.1f x %.1f", 2*foot.X, 2*foot.Y, area[0], area[1]),
-		"name your former, use a smaller insert.margin or insert.draft, or turn or move an item")
+		fit.SmallFormer(r.Kit)+", use a smaller insert.margin or insert.draft, or turn or move an item")
 }
 
 // shot is the kit's sheet in its former over the buck as it is laid out.

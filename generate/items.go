@@ -34,16 +34,21 @@ func newItem(ctx context.Context, k *params.Kit, i int, read func(string) ([]byt
 	}
 	if high := it.box.Size().Z; it.kit.Depth > high+sunk {
 		hint := "depth is how much of it sits below the rim"
-		if it.given != nil {
+		switch {
+		case it.given != nil:
 			hint += "; are shape.mesh.unit and shape.mesh.up right?"
+		case it.kit.Depth > slip*high:
+			hint += "; are its sizes in centimetres or inches? then write the unit behind them"
 		}
 		return nil, k.Problem(fmt.Sprintf("items[%d].depth", i), fmt.Sprintf("%.4g mm is more than %s is high as it lies, %.4g mm", it.kit.Depth, it.kit.Name, high), hint)
 	}
 	return it, nil
 }
 
-// sunk is how far an item's top may lie below the rim, in mm: sizes are rounded.
-const sunk = 0.5
+const (
+	sunk = 0.5 // mm that an item's top may lie below the rim: sizes are rounded
+	slip = 2.0 // a depth of more heights than this is rather in another unit than wrong
+)
 
 // shaped is an item whose depth has not been looked at.
 func shaped(ctx context.Context, k *params.Kit, i int, read func(string) ([]byte, error), q Quality) (*item, error) {

@@ -10,6 +10,7 @@ func (b *builder) asBuilt() {
 		f := b.padBuilt(i)
 		pads = Span{pads.Nominal + f.Nominal, pads.Least + f.Least, pads.Most + f.Most}
 	}
+	b.lidCloses()
 	b.add("force.pads", "force of all pads on the lid", "lid", "N", pads, "sum of the pads", srcTool)
 }
 
@@ -29,7 +30,7 @@ func (b *builder) wallBuilt(i int) {
 	id, _ = b.item("compression.rss", i)
 	b.add(id, "liner compression on the walls, independent errors", name, "share", it.Built.RSS, "RSS", "once the printer is calibrated; "+src)
 	id, _ = b.item("compression.drawn", i)
-	b.add(id, "liner compression on the walls, 1 % to 99 % of 20000 drawn", name, "share", it.Built.Drawn, "seeded Monte-Carlo, normal, 3 sigma, clipped", srcTool)
+	b.add(id, "liner compression on the walls, 1 % to 99 % of 20000 drawn", name, "share", it.Built.Drawn, "Monte-Carlo with a fixed start, normal, 3 sigma, clipped", srcTool)
 	id, _ = b.item("compression.loose", i)
 	b.add(id, "chance that the liner does not touch a wall", name, "share", Fixed(it.Built.Loose), "share of the drawn below 0", srcTool)
 	it.Contact = min(contactBand(b.tf*b.c, b.alpha.Sin()), it.Depth/b.alpha.Cos())
@@ -91,8 +92,5 @@ func (b *builder) padBuilt(i int) Span {
 	}
 	id, _ = b.item("force.pad", i)
 	b.add(id, "force of the pad", name, "N", f, "p(e) A_pad, softest liner loosest to stiffest tightest", srcTool)
-	if it.Pad.Worst.Most >= b.pad.Limit() {
-		b.problem(b.said("lid_liner.thickness", "items"), "a thicker lid liner, or less lid_liner.compression", "the lid cannot close: the pad over %s would be pressed solid in the worst case", it.Name)
-	}
 	return f
 }

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"fmt"
 	"math"
 
 	"buckwright/params"
@@ -100,7 +101,7 @@ func (b *builder) rest() {
 		if !(it.Height > 0 && g.PlanArea > 0) {
 			panic("fit: item " + it.Name + " has no height or no plan")
 		}
-		b.padOf(it)
+		b.padOf(i)
 		floor := g.FloorArea
 		if floor == 0 {
 			floor = g.PlanArea
@@ -116,7 +117,8 @@ func (b *builder) rest() {
 }
 
 // padOf sizes the pad over an item, or the part of a full lining that it meets.
-func (b *builder) padOf(it *ItemDims) {
+func (b *builder) padOf(i int) {
+	it := &b.d.Items[i]
 	h := it.Height - it.Depth
 	switch b.k.LidLiner.Pads {
 	case params.PadsNone:
@@ -132,7 +134,7 @@ func (b *builder) padOf(it *ItemDims) {
 	b.add("pad.z."+it.Name, "underside of the pad's boss above the rim", it.Name, "mm", Fixed(it.PadZ), "h + tn (1 - cn), h = height - depth", srcTool)
 	b.add("pad.area."+it.Name, "area of the pad", it.Name, "mm²", Fixed(it.PadArea), "F_pad / p(cn), F_pad = 3 m g", srcTool)
 	if it.PadArea > it.PlugArea {
-		b.problem(b.said("lid_liner.material", "items"), "a stiffer lid_liner.material or more lid_liner.compression; is the mass in grams?",
+		b.problem(b.typed("lid_liner.material", fmt.Sprintf("items[%d].mass", i)), "a stiffer lid_liner.material or more lid_liner.compression; is the mass in grams, and are the sizes in millimetres?",
 			"%s needs a pad of %.0f mm² and has a plan of %.0f", it.Name, it.PadArea, it.PlugArea)
 	}
 }
@@ -153,7 +155,8 @@ func (b *builder) ceiling() float64 {
 
 // padStack is the gap over an item that its pad fills. The item stands on the
 // floor's liner, the floor's sheet and a support of the base; the boss hangs
-// from the lid, which stands on the base's shoulder.
+// from the lid, which stands on the base's shoulder. What varies: two faces of
+// the product, two printed ones, the liner and the sheet, in this order.
 func (b *builder) padStack(it *ItemDims) Stack {
 	w := it.Wall
 	return Stack{Gap: it.PadZ - (it.Height - it.Depth), Free: b.tn, Thick: b.tnTol, Gaps: []float64{

@@ -174,7 +174,7 @@ func (b *builder) drapedSkirt() Span {
 	for i, area := range b.d.Former.Area {
 		if area <= in.Plan[i] {
 			a := b.d.Former.Area
-			b.problem(b.said("former.area", "items"), "name your former, use a smaller insert.margin, or turn or move an item",
+			b.problem(b.said("former.area", "items"), SmallFormer(b.k)+", use a smaller insert.margin, or turn or move an item",
 				"the insert is %.0f x %.0f mm, and the free sheet of the former %.0f x %.0f", in.Plan[0], in.Plan[1], a[0], a[1])
 			return Span{}
 		}
@@ -186,6 +186,15 @@ func (b *builder) drapedSkirt() Span {
 		in.Gauge * min(ratio[0], ratio[1]) * (1 - supplier),
 		in.Gauge * max(ratio[0], ratio[1]) * (1 + supplier),
 	}
+}
+
+// SmallFormer is the first thing to do about a former that is too small: who has
+// not said which it is, is asked to.
+func SmallFormer(k *params.Kit) string {
+	if k.Given("former.area") || k.Former.Name != "" {
+		return "take a larger former"
+	}
+	return "name your former"
 }
 
 // vents sets holes and channels.

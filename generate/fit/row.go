@@ -49,6 +49,16 @@ func (b *builder) said(keys ...string) string {
 	return keys[0]
 }
 
+// typed is the first of the keys whose value stands in the kit file, else the last.
+func (b *builder) typed(keys ...string) string {
+	for _, key := range keys {
+		if b.k.Given(key) {
+			return key
+		}
+	}
+	return keys[len(keys)-1]
+}
+
 // problem records a combination of values that cannot be made; key is the
 // kit's value to change.
 func (b *builder) problem(key, hint, format string, args ...any) {
