@@ -326,6 +326,7 @@ func TestMeasuredPrinter(t *testing.T) {
 }
 
 func TestWhatCannotBeMade(t *testing.T) {
+	typed := params.Pos{Line: 9, Col: 9}
 	for _, tt := range []struct {
 		key    string
 		change func(k *params.Kit)
@@ -335,8 +336,18 @@ func TestWhatCannotBeMade(t *testing.T) {
 		{"liner.compression", func(k *params.Kit) { k.Liner.Compression = 1.2 }},
 		{"liner.test", func(k *params.Kit) { k.Liner.Test = &params.WeightTest{Mass: 10, Area: 100, Thickness: 2.5} }},
 		{"lid_liner.compression", func(k *params.Kit) { k.LidLiner.Compression = .9 }},
-		{"lid_liner.material", func(k *params.Kit) { k.Items[0].Mass = 8000 }},
-		{"lid_liner.thickness", func(k *params.Kit) { k.LidLiner.Thickness = .5 }},
+		{"items[0].mass", func(k *params.Kit) { k.Items[0].Mass = 8000 }},
+		{"lid_liner.material", func(k *params.Kit) { k.Items[0].Mass, k.Where["lid_liner.material"] = 8000, typed }},
+		// A pad that is pressed solid: the value at fault is the one that takes the room, if it was typed.
+		{"items[0]", func(k *params.Kit) { k.LidLiner.Thickness = .5 }},
+		{"items[1]", func(k *params.Kit) { k.LidLiner.Thickness, k.Items[1].Mass = .5, 5 }},
+		{"lid_liner.thickness", func(k *params.Kit) { k.LidLiner.Thickness, k.Where["lid_liner.thickness"] = .5, typed }},
+		{"liner.thickness", func(k *params.Kit) {
+			k.Liner.Thickness, k.Where["liner.thickness"], k.Where["lid_liner.thickness"] = 25, typed, typed
+		}},
+		{"tolerance.product", func(k *params.Kit) {
+			k.Tolerance.Product, k.Where["tolerance.product"], k.Where["liner.thickness"] = 2, typed, typed
+		}},
 		{"liner.material", func(k *params.Kit) { k.Liner.Material = "weak" }},
 		{"lid_liner.material", func(k *params.Kit) { k.LidLiner.Material = "rubber" }},
 		{"former.area", func(k *params.Kit) { k.Former.Area = [2]float64{150, 150} }},
