@@ -81,7 +81,7 @@ func (r *Result) dryStep() export.Step {
 		},
 		Block: export.Block{Facts: []export.Fact{
 			{Name: "room round an item, felt not in", Value: mm(2, d.Pocket.Finished)},
-			{Name: "insert in base, each side", Value: mm(2, d.Base.InsertGap)},
+			{Name: "insert in base, each side", Value: mm(2, r.row("insert.gap"))},
 			{Name: "lid on neck, each side", Value: mm(2, r.row("slip.side"))},
 		}},
 	}

@@ -126,8 +126,7 @@ func (r *Result) formed(c *card) {
 	c.size("insert: trimmed height, rim down", "height gauge or rule", fit.PlusMinus(-d.Insert.Trim, d.Insert.TrimTol), "ledge of the base")
 	for _, it := range d.Items {
 		floor := -it.Under - r.floorThickness(it)
-		spread := 2*d.Print.Tp + (it.Wall.Most-it.Wall.Least)/2
-		c.size("pocket of "+it.Name+": depth from the bare rim", depth, fit.PlusMinus(floor, spread), "two faces, spread of the wall")
+		c.size("pocket of "+it.Name+": depth from the bare rim", depth, fit.PlusMinus(floor, r.pocketSpread(it)), "two faces, spread of the wall")
 	}
 	if row, ok := d.Row("t_rim"); ok {
 		c.size("insert: thickness of the rim", calliper, fit.Span{Nominal: row.Nominal, Least: row.Least, Most: row.Most}, "t_rim")
@@ -141,6 +140,12 @@ func (r *Result) formed(c *card) {
 	}
 }
 
+// pocketSpread is how far a pocket's floor may be off, mm: two printed faces and
+// the spread of the sheet.
+func (r *Result) pocketSpread(it fit.ItemDims) float64 {
+	return 2*r.Dims.Print.Tp + (it.Wall.Most-it.Wall.Least)/2
+}
+
 // floorThickness is of the sheet under an item.
 func (r *Result) floorThickness(it fit.ItemDims) float64 {
 	if row, ok := r.Dims.Row("t_floor." + it.Name); ok {
@@ -152,25 +157,50 @@ func (r *Result) floorThickness(it fit.ItemDims) float64 {
 // insertRoom is how much smaller and larger, each side, the insert may be for
 // the fit in the base to work.
 func (r *Result) insertRoom() (smaller, larger float64, why string) {
-	d := r.Dims
-	if d.Base.SkirtFelt {
+	gap, _ := r.Dims.Row("insert.gap")
+	if r.Dims.Base.SkirtFelt {
 		tf, g := r.Kit.Liner.Thickness, r.Kit.Liner.Cement
-		return tf + g - d.Base.InsertGap, d.Base.InsertGap - g - tf*(1-r.liner.Most), "felt down the skirt: from touching to its most"
+		return tf + g - gap.Nominal, gap.Nominal - g - tf*(1-r.liner.Most), "felt down the skirt: from touching to its most"
 	}
-	gap, _ := d.Row("insert.gap")
 	return gap.Most - gap.Nominal, gap.Nominal - gap.Least, "insert.gap"
+}
+
+// seated is how far an item's top stands above the rim, where the liner is
+// predicted to hold it. Its pad's gap may grow to its free thickness and shrink
+// to its most; a prediction beyond that is what a case as it was made reads, so
+// the limit is the prediction's own and the reason tells what the pad then bears.
+func (r *Result) seated(item int) (v fit.Span, why string) {
+	d, it := r.Dims, r.Dims.Items[item]
+	v = fit.Span{Nominal: it.Height - it.Depth, Least: math.Inf(-1), Most: math.Inf(1)}
+	if m := r.linerOf(item); m != nil {
+		v.Nominal += m.Rest
+	}
+	if !d.Lid.Pads && !d.Lid.Full {
+		return v, "liner map"
+	}
+	squeeze := func(top float64) float64 { return 1 - (it.PadZ-top)/d.Lid.Liner }
+	v.Least, v.Most, why = it.PadZ-d.Lid.Liner, it.PadZ-d.Lid.Liner*(1-r.lidLiner.Most), "its pad: from touching to its most; nominal: liner map"
+	switch spread := r.pocketSpread(it); {
+	case v.Nominal > v.Most:
+		v.Most = v.Nominal + spread
+		why = fmt.Sprintf("liner map, and the pocket's spread: it rests high, its pad squeezed by %s, and bears %s", percent(squeeze(v.Nominal)), percent(r.lidLiner.Most))
+	case v.Nominal < v.Least:
+		v.Least = v.Nominal - spread
+		why = fmt.Sprintf("liner map, and the pocket's spread: it rests low and its pad stays %s off", mm(2, it.PadZ-d.Lid.Liner-v.Nominal))
+	}
+	return v, why
 }
 
 // closed is what to measure on the finished case.
 func (r *Result) closed(c *card) {
 	k, d := r.Kit, r.Dims
 	for i, it := range d.Items {
-		proud := it.Height - it.Depth
-		v, why := fit.Span{Nominal: proud, Least: math.Inf(-1), Most: math.Inf(1)}, ""
-		if d.Lid.Pads || d.Lid.Full { // the pad's gap may grow to its free thickness and shrink to its most
-			v.Least, v.Most, why = it.PadZ-d.Lid.Liner, it.PadZ-d.Lid.Liner*(1-r.lidLiner.Most), "its pad: from touching to its most"
+		v, why := r.seated(i)
+		held := ""
+		if it.PadForce > 0 {
+			held = fmt.Sprintf(" and held down with %s, as its pad does", newtons(it.PadForce))
 		}
-		c.size(it.Name+": top above the bare rim's level, seated", depth, v, why)
+		c.size(it.Name+": top above the bare rim's level, pushed home"+held, depth, v, why)
 		if m := r.linerOf(i); m != nil {
 			c.line(it.Name+": pull until it is out, N", balance, "", fixed(1, m.Pull), "", "liner map; the felt's law is from memory, confirm by a weight test")
 		}

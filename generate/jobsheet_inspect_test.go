@@ -87,3 +87,27 @@ func TestPlacesOnThePrintedBuck(t *testing.T) {
 		}
 	}
 }
+
+// TestCardTakesInThePrediction: a case that comes out as it was predicted passes
+// its card, and the card says where its pad bears more than its row does.
+func TestCardTakesInThePrediction(t *testing.T) {
+	const kit = "kit: a\nitems:\n  - {name: bottle, shape: {cylinder: {diameter: 28, height: 74, along: x}}, depth: 14, mass: 60, notch: front}\n" +
+		"liner: {thickness: 2, compression: 15 %, wrap: skirt}\nlid_liner: {thickness: 4}\n"
+	r := previewOf(t, "a.yaml", []byte(kit))
+	it := r.Dims.Items[0]
+	for _, up := range []float64{r.Liners[0].Rest, 0, -0.2, 0.3, 0.9, 1.5, -2} {
+		r.Liners[0].Rest = up
+		v, why := r.seated(0)
+		top := it.Height - it.Depth + up
+		if !(v.Nominal == top && v.Least < top && top < v.Most) {
+			t.Errorf("predicted %.2f, the card has %.2f within %.2f and %.2f", top, v.Nominal, v.Least, v.Most)
+		}
+		squeezed := 1 - (it.PadZ-top)/r.Dims.Lid.Liner // of the pad, by hand
+		if beyond := squeezed > r.lidLiner.Most; beyond != strings.Contains(why, "rests high") {
+			t.Errorf("the pad is squeezed by %.0f %%, and the card says %q", 100*squeezed, why)
+		}
+		if off := squeezed < 0; off != strings.Contains(why, "rests low") {
+			t.Errorf("the pad is squeezed by %.0f %%, and the card says %q", 100*squeezed, why)
+		}
+	}
+}

@@ -86,9 +86,9 @@ func (r *Result) buyTable() export.Table {
 
 // cemented lists what cement joins in this kit.
 func (r *Result) cemented() []string {
-	all := []string{r.liner.Title}
+	all := []string{"felt"}
 	if r.Dims.Lid.Pads || r.Dims.Lid.Full {
-		all = append(all, r.lidLiner.Title)
+		all = append(all, "sponge")
 	}
 	return append(all, r.sheet.Title+" sheet", r.filament.Title+" prints")
 }

@@ -14,7 +14,7 @@ func (c *cutting) packed() picture.Drawing {
 	s.Cuts = append(append(s.Cuts, c.pads()...), c.items()...)
 	window := bounds(s.Cuts)
 	strip := picture.Strip{
-		Caption: "Packed. Heights from the bare rim of the sheet, which is drawn at the mean thickness of each pocket. The white line under the felt is its cement.",
+		Caption: "Packed. Heights from the bare rim of the sheet, which is drawn at the mean thickness of each pocket. The white line under the felt is its cement." + c.printNote(),
 		Section: s, Window: window.Grow(1.5),
 		Levels: c.packedLevels(), Dims: c.packedDims(), Tags: c.tags(),
 	}
@@ -43,6 +43,14 @@ func bounds(cuts []picture.Cut) (w picture.Window) {
 		}
 	}
 	return w
+}
+
+// printNote says which sizes are told where a print's are not its file's.
+func (c *cutting) printNote() string {
+	if c.fat() == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Sizes are those of the prints: a face stands out by %.2f from its file.", c.fat())
 }
 
 func at(u, z float64) geom.Vec2 { return geom.Vec2{X: u, Y: z} }
@@ -109,20 +117,24 @@ func (c *cutting) floor(u float64) (float64, bool) {
 // it, and its width. Ends of a dimension stand at the item's own extremes.
 func (c *cutting) packedDims() []picture.Dim {
 	base, b := c.of("base").Bounds(), c.own().Bounds()
-	u := -0.25 * b.Size().X
-	out := []picture.Dim{
-		dim(at(base.Min.X, base.Min.Y), at(base.Max.X, base.Min.Y), "case", picture.Under),
+	u, out := -0.25*b.Size().X, c.fat()
+	dims := []picture.Dim{
+		dim(at(base.Min.X-out, base.Min.Y), at(base.Max.X+out, base.Min.Y), "case", picture.Under),
 		dim(at(u, 0), at(u, b.Min.Y), "", picture.Inside),
 	}
 	if b.Max.Y > 1 {
-		out = append(out, dim(at(u, b.Max.Y), at(u, 0), "", picture.Inside))
+		dims = append(dims, dim(at(u, b.Max.Y), at(u, 0), "", picture.Inside))
 	}
 	z := min(-1.5, b.Max.Y-1.5)
 	if x := c.own().AtHeight(z); len(x) > 1 {
-		out = append(out, dim(at(x[0], z), at(x[len(x)-1], z), "", picture.Inside))
+		dims = append(dims, dim(at(x[0], z), at(x[len(x)-1], z), "", picture.Inside))
 	}
-	return out
+	return dims
 }
+
+// fat is how far, mm, a face of a print stands out from where its file has it.
+// Drawings show the files; what they say of prints is with it.
+func (c *cutting) fat() float64 { return c.r.Dims.Print.Offset }
 
 // tags are the names of the items in the plane.
 func (c *cutting) tags() (out []picture.Tag) {
@@ -309,7 +321,8 @@ func (c *cutting) packedEdge() *picture.Detail {
 	if len(b) < 2 || len(l) < 2 || l[len(l)-2] < b[len(b)-1] {
 		return nil
 	}
-	neckIn, neckOut, lidIn, lidOut := b[len(b)-2], b[len(b)-1], l[len(l)-2], l[len(l)-1]
+	out := c.fat()
+	neckIn, neckOut, lidIn, lidOut := b[len(b)-2]-out, b[len(b)-1]+out, l[len(l)-2]-out, l[len(l)-1]+out
 	return &picture.Detail{
 		Caption: "lid on the neck",
 		Window:  picture.Around(at(base.Bounds().Max.X-detailWide/2+1, shoulder+5.5), detailWide, detailHigh),
@@ -326,18 +339,19 @@ func (c *cutting) packedEdge() *picture.Detail {
 func (c *cutting) packedFoot() *picture.Detail {
 	d := c.r.Dims
 	z := c.r.Layout.Trim
-	foot, b := c.insertRight(z+0.3), c.of("base").AtHeight(z+0.3)
+	low := z + 0.05 // the cut edge: higher up the skirt leans away
+	foot, b := c.insertRight(low), c.of("base").AtHeight(low)
 	if len(b) < 2 {
 		return nil
 	}
-	wall := b[len(b)-2]
+	wall := b[len(b)-2] - c.fat()
 	t := &picture.Detail{
 		Caption: "foot of the insert",
 		Window:  picture.Around(at(wall-1.5, z+detailHigh/2-4.5), detailWide, detailHigh),
-		Notes:   []picture.Note{c.skirtNote(at(foot, z+0.3), at(wall, z+0.3))},
+		Notes:   []picture.Note{c.skirtNote(at(foot, low), at(wall, low))},
 	}
-	if low := c.of("base").AtPlace(foot - 0.3); len(low) > 1 && low[1] < z {
-		t.Notes = append(t.Notes, gap(at(foot-0.3, low[1]), at(foot-0.3, z), "trim line over the ledge %.2f"))
+	if ledge := c.of("base").AtPlace(foot - 0.3); len(ledge) > 1 && ledge[1] < z {
+		t.Notes = append(t.Notes, gap(at(foot-0.3, ledge[1]), at(foot-0.3, z), "trim line over the ledge %.2f"))
 	}
 	mid := c.insertRight(z + 7)
 	t.Notes = append(t.Notes, c.sheetNote("sheet, skirt", at(mid, z+7)),

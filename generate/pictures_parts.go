@@ -25,14 +25,9 @@ var (
 // partPictures show each part as it is printed, and in place.
 func (r *Result) partPictures() (out []drawn) {
 	for _, p := range r.Parts {
-		size := p.Printed.Bounds().Size()
-		how := "as printed"
-		if p.Reference {
-			how = "as trimmed"
-		}
 		board := func() picture.Board {
 			b := picture.Board{Title: r.Kit.Name + ": " + p.Title, Panels: []picture.Panel{{
-				Caption: fmt.Sprintf("%s: %.1f \u00d7 %.1f \u00d7 %.1f mm", how, size.X, size.Y, size.Z),
+				Caption: r.partCaption(p),
 				Bodies:  []picture.Body{{Mesh: p.Printed, Paint: paintPart, Closed: true}},
 			}}}
 			if in, ok := r.inPlace(p); ok {
@@ -43,6 +38,16 @@ func (r *Result) partPictures() (out []drawn) {
 		out = append(out, drawn{"pictures/part-" + p.Name + ".png", func(w io.Writer) error { return board().Draw(w) }})
 	}
 	return out
+}
+
+// partCaption tells a part's size as it is measured in the hand, which is not its
+// file's where the printer's scale and offset are known.
+func (r *Result) partCaption(p Part) string {
+	size, how := p.Printed.Bounds().Size(), "as trimmed"
+	if !p.Reference {
+		size, how = r.Dims.Print.Reads(size), "printed, it measures"
+	}
+	return fmt.Sprintf("%s %.1f \u00d7 %.1f \u00d7 %.1f mm", how, size.X, size.Y, size.Z)
 }
 
 // inPlace shows a part with what it works on, which is cut open through the

@@ -24,7 +24,7 @@ items:
 liner: {material: wool-felt-f10, thickness: 2, compression: 15 %, wrap: skirt}
 closure: {kind: band}
 sheet: {material: abs, gauge: 0.8}
-printer: {bed: [250, 210, 210], nozzle: 0.4, layer: 0.3, material: abs, tolerance: 0.1}
+printer: {bed: [250, 210, 210], nozzle: 0.4, layer: 0.3, material: abs, tolerance: 0.1, offset: 0.15}
 `
 
 // madeSmall runs the small kit at draft quality.
@@ -94,21 +94,21 @@ func sectionsTellTheFits(t *testing.T, r *Result) {
 	}
 	it, free := d.Items[0], r.Kit.Liner.Thickness
 	for name, want := range map[string]float64{
-		"lid on the neck: slip":              d.Lid.Slip,
-		"lid on the neck: neck":              d.Base.NeckWall,
+		"lid on the neck: slip":              r.row("slip.side"),
+		"lid on the neck: neck":              d.Base.NeckWall + 2*d.Print.Offset,
 		"felt in the pocket: felt, tightest": free * 0.85,
 		"felt in the pocket: felt, floor":    free * (1 - it.FloorCompression),
 		"mouth of the pocket: sheet, rim":    d.Insert.Rim,
 		"plug on the felt: felt, floor":      free * (1 - d.Press.Squeeze),
 		"plug on the felt: nest clear by":    d.Press.NestGap,
-		"foot of the insert: felt, skirt":    d.Base.InsertGap - r.Kit.Liner.Cement,
+		"foot of the insert: felt, skirt":    r.row("insert.gap") - r.Kit.Liner.Cement,
 		"block, underside":                   -it.Depth,
 		"block, top":                         it.Height - it.Depth,
 		"pocket floor":                       -(it.Depth + it.SeatRise + d.Pocket.Finished),
 		"trim line":                          r.Layout.Trim,
 		"shoulder":                           d.Base.NeckTop - d.Base.Neck,
 		"ceiling":                            d.Lid.Ceiling,
-		"dim: case":                          2 * r.Layout.OutsideHalf().X,
+		"dim: case":                          2 * (r.Layout.OutsideHalf().X + d.Print.Offset),
 		"dim:":                               44,
 		"foot of the insert: trim line over the ledge": d.Base.LedgeDrop,
 	} {
