@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sync"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/pattern"
@@ -31,15 +30,17 @@ func (r *Result) feltFlats(fam family) []pattern.Flat {
 	pieces := make([][]pattern.Flat, len(cavities)+1)
 	errs := make([]error, len(pieces))
 	names := []string{"rim"}
-	var wait sync.WaitGroup
-	if r.Kit.Liner.Wrap != params.WrapPockets {
-		wait.Go(func() { pieces[0], errs[0] = r.rimFelt(fam, lining.Phi) })
-	}
-	for i, c := range cavities {
+	for _, c := range cavities {
 		names = append(names, c.Name)
-		wait.Go(func() { pieces[i+1], errs[i+1] = c.Line(lining) })
 	}
-	wait.Wait()
+	sideBySide(len(pieces), func(i int) {
+		switch {
+		case i > 0:
+			pieces[i], errs[i] = cavities[i-1].Line(lining)
+		case r.Kit.Liner.Wrap != params.WrapPockets:
+			pieces[i], errs[i] = r.rimFelt(fam, lining.Phi)
+		}
+	})
 	var out []pattern.Flat
 	for i, p := range pieces {
 		if errs[i] != nil {

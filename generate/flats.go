@@ -6,6 +6,7 @@ import (
 	"buckwright/generate/export"
 	"buckwright/generate/geom"
 	"buckwright/generate/pattern"
+	"buckwright/generate/solid"
 	"buckwright/params"
 )
 
@@ -87,7 +88,7 @@ func (r *Result) plainFlats() ([]pattern.Flat, error) {
 	case d.Lid.Pads:
 		for i, it := range d.Items {
 			h := l.PadHalf(i)
-			out = append(out, pattern.Pad(it.Name, r.spongeMaterial(), h, min(3, h.X, h.Y)))
+			out = append(out, pattern.Pad(it.Name, r.spongeMaterial(), h, solid.PadCorner(h)))
 		}
 	}
 	if d.Lid.Label {

@@ -87,13 +87,17 @@ func (it *item) planBox(k *params.Kit) geom.Box {
 	return it.pose(0).Box(b).Grow(k.Liner.Thickness + it.kit.Depth*draft.Tan())
 }
 
-// undercut is the area of an item's surface below the rim that faces down
-// steeper than the pull can clear: where the liner will not touch.
+// plumb is the sine of the lean, a degree, below which a facet counts as upright:
+// those of a mesh lean as much by its error. This program's own choice.
+const plumb = 0.02
+
+// undercut is the area of an item's surface below the rim that looks up: the pocket
+// goes straight up from a wider place below it, and the liner does not touch there.
 func undercut(m *mesh.Mesh) (area float64) {
 	for i := range m.T {
 		a, b, c := m.Corners(i)
 		n := b.Sub(a).Cross(c.Sub(a)).Scale(0.5)
-		if l := n.Len(); l > 0 && n.Z/l > 0.02 {
+		if l := n.Len(); l > 0 && n.Z/l > plumb {
 			area += l * shareBelow(a.Z, b.Z, c.Z, 0)
 		}
 	}

@@ -30,7 +30,7 @@ const statusHelp = `Exit status:
   0  done, no finding says stop
   1  done, but a finding says stop
   2  the kit or the command line is wrong
-  3  the system failed (disk, permissions)
+  3  the system failed (disk, permissions), or the run was interrupted
 `
 
 // exitError is an error that knows its exit status.

@@ -141,8 +141,7 @@ func (b *builder) bottom() {
 	}
 	trim := deep - trimDrop
 	b.d.Insert.Trim = trim
-	channel := channelWall + channelWidth/2
-	b.d.Buck.Bottom = min(trim-buckUnder-channel, deep-b.d.Buck.Floor-channel)
+	b.d.Buck.Bottom = b.d.Buck.Under(trim, deep)
 	b.d.Base.TrimDrop, b.d.Base.LedgeDrop, b.d.Base.GlueGap = trimDrop, ledgeUnder+trimTol, glueGap
 	b.add("trim", "trim line", "insert", "mm", PlusMinus(trim, trimTol), "-(deepest underside + 1.5)", srcTool)
 	b.trimGuide()
@@ -150,6 +149,13 @@ func (b *builder) bottom() {
 	b.add("glue.gap", "between a support and the pocket's underside", "base", "mm", Fixed(glueGap), "0.15", srcTool)
 	b.add("buck.height", "height of the buck, from the rim", "buck", "mm", Fixed(-b.d.Buck.Bottom-b.d.Insert.Gauge),
 		"the more of trim + 4 and deepest + floor, and the channel", srcTool)
+}
+
+// Under is the z of the buck's underside, for a trim line and a deepest pocket at
+// these heights: the channels lie in what is left below both.
+func (d BuckDims) Under(trim, deep float64) float64 {
+	channel := d.ChannelH + d.Channel/2
+	return min(trim-buckUnder-channel, deep-d.Floor-channel)
 }
 
 // skirt sets the thickness of rim and skirt.
@@ -287,7 +293,7 @@ func (b *builder) bareSkirt() {
 	gap := least + stack
 	b.d.Base.InsertGap = gap + b.d.Print.Offset
 	b.add("insert.gap", "clearance of the insert in the base, each side", "base", "mm", PlusMinus(gap, stack),
-		"least + "+how+" of 2 Tp, formed tolerance, shrink spread", "trade stack-up; formed +-0.76 mm to 305 mm: shop guide")
+		"least + "+how+" of 2 Tp, formed tolerance, shrink spread", srcTool+"; formed +-0.76 mm to 305 mm: shop guide")
 }
 
 // feltSkirt is the gap that the felt on the skirt fills, and what it takes to

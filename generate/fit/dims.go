@@ -73,7 +73,7 @@ type ItemDims struct {
 // machine err together.
 type Built struct {
 	Worst, RSS Span
-	Drawn      Span    // 1 %, 50 % and 99 % quantile of a seeded Monte-Carlo
+	Drawn      Span    // 1 %, 50 % and 99 % quantile of a Monte-Carlo with a fixed start
 	Loose      float64 // chance that the liner does not touch the wall
 }
 

@@ -67,17 +67,17 @@ func (s Stack) RSS() Span {
 	return PlusMinus(e, RSS(gap, thick))
 }
 
-// draws is the size of a Monte-Carlo, and seed what it always starts from, so
+// draws is the size of a Monte-Carlo, and start what it always starts from, so
 // that one kit always gives one answer.
 const (
 	draws = 20000
-	seed  = 1946
+	start = 1946
 )
 
 // Sample draws compressions, sorted: every tolerance is normal, three standard
 // deviations wide, and drawn again when it falls outside.
 func (s Stack) Sample() []float64 {
-	rng := rand.New(rand.NewPCG(seed, seed))
+	rng := rand.New(rand.NewPCG(start, start))
 	out := make([]float64, draws)
 	for i := range out {
 		gap := 0.0

@@ -13,7 +13,7 @@ import (
 
 // Options says how a solid is turned into triangles.
 type Options struct {
-	Tol      float64            // mm, surface error aimed at: 0.01 fine, 0.025 normal, 0.08 coarse
+	Tol      float64            // mm, surface error aimed at
 	MinCell  float64            // mm, least cell for the sake of shape; 0: chosen
 	MaxCell  float64            // mm, largest cell; 0: chosen
 	Bounds   geom.Box           // region that holds the solid; empty or zero: the solid's own

@@ -27,7 +27,7 @@ func weldAt(p geom.Vec, d, size float64) weldKey {
 // four bytes a slot where a map would hold a key.
 type welder struct {
 	tol, size float64
-	seed      maphash.Seed // so that no file can be made to fill one slot; the result does not depend on it
+	salt      maphash.Seed // so that no file can be made to fill one slot; the result does not depend on it
 	v         []geom.Vec
 	prev      []int32 // the vertex before each in its cell; -1: none
 	slot      []int32 // 1 + the last vertex of a cell, 0 if free; at the first free place from its hash on
@@ -38,13 +38,13 @@ func newWelder(n int, tol, size float64) *welder {
 	for slots < 2*n {
 		slots *= 2
 	}
-	return &welder{tol: tol, size: size, seed: maphash.MakeSeed(), slot: make([]int32, slots)}
+	return &welder{tol: tol, size: size, salt: maphash.MakeSeed(), slot: make([]int32, slots)}
 }
 
 // find is the slot of a cell: with the cell's last vertex, or free.
 func (w *welder) find(k weldKey) *int32 {
 	mask := uint64(len(w.slot) - 1)
-	for h := maphash.Comparable(w.seed, k) & mask; ; h = (h + 1) & mask {
+	for h := maphash.Comparable(w.salt, k) & mask; ; h = (h + 1) & mask {
 		s := &w.slot[h]
 		if *s == 0 || weldAt(w.v[*s-1], 0, w.size) == k {
 			return s

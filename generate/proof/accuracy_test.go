@@ -6,7 +6,8 @@ import (
 	"testing"
 )
 
-// promised is the largest error of a part's surface by its quality: design.md 6.
+// promised is the largest error of a part's surface by its quality, in mm: README,
+// "What comes out".
 var promised = map[string]float64{"draft": 0.1, "normal": 0.05, "fine": 0.02}
 
 // flank is the outside of a part by its drawing: a level rim, a wall that leans

@@ -12,7 +12,7 @@ const (
 	demoDraft, demoSkirt = 3.0, 5.0
 	demoFelt, demoPress  = 2.0, 0.15
 	demoCement           = 0.1
-	exact                = 0.05 // mm, of every gap and surface: design.md 6, normal quality
+	exact                = 0.05 // mm, of every gap and surface: README, "What comes out", normal
 	plenty               = 20000
 	notchWidth           = 30.0
 	ventWide             = 1.6 // no vent is wider

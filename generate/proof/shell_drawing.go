@@ -1,7 +1,7 @@
 package proof
 
-// Shell are the sizes of a case that its drawing takes: design.md 4 and 5. All
-// heights are z; the outline is that of the insert at its trim line.
+// Shell are the sizes of a case that its drawing takes. All heights are z; the
+// outline is that of the insert at its trim line.
 type Shell struct {
 	Insert                     Rounded
 	Gap, Wall, Slip            float64

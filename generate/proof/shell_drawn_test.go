@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// The bundled kits' shells, from their files; the chamfers are the parts' own
-// (design.md asks for them and leaves their size open): common practice, no source.
+// The bundled kits' shells, from their files; the chamfers are the parts' own:
+// common practice, no source.
 const (
 	shellFloor   = 2.4
 	footChamfer  = 1.5
@@ -14,7 +14,7 @@ const (
 	insertCorner = 16.0
 	sideFeature  = 15.0 // mm, the middle of each side that a closure may take
 	pathDeep     = 0.8  // air paths, in neck and shoulder
-	grooveDeep   = 0.6  // the label's: design.md 5
+	grooveDeep   = 0.6  // the label's
 	scallopDeep  = 0.8
 )
 

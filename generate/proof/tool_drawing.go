@@ -71,7 +71,7 @@ func (c Piece) off(p Vec, sin, cos float64) Place {
 	return Place{Dist: wall - c.Grow, Normal: c.Plan.Away(p).Mul(cos).Add(Vec{0, 0, -sin})}
 }
 
-// Pocket is one member of a pocket family by its drawing (design.md 3): pieces,
+// Pocket is one member of a pocket family by its drawing: pieces,
 // each grown and released, their creases filleted by rolling a ball over the
 // outside of the largest member, all eroded back to this one. Since all pieces are
 // convex that comes to this: each piece's own surface where it stands free, and
@@ -170,7 +170,7 @@ func (k Pocket) Features(n int, top float64) []Feature {
 	var out []Feature
 	for _, c := range k.Pieces {
 		for idle := 0; idle < n; idle++ {
-			p, at, there := k.onto(c.seed(rnd, top))
+			p, at, there := k.onto(c.start(rnd, top))
 			if !there || p[2] > top {
 				continue
 			}
@@ -189,8 +189,8 @@ func (k Pocket) Features(n int, top float64) []Feature {
 	return out
 }
 
-// seed is a place near a piece's walls or floor.
-func (c Piece) seed(rnd *rand.Rand, top float64) Vec {
+// start is a place near a piece's walls or floor.
+func (c Piece) start(rnd *rand.Rand, top float64) Vec {
 	if rnd.IntN(3) == 0 {
 		half := Vec{c.Plan.HX + c.Grow, c.Plan.HY + c.Grow, 0}
 		x, y := 2*rnd.Float64()-1, 2*rnd.Float64()-1

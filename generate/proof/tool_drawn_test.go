@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// Both kits' notches, and the rounding of a plug's edges: the parts' own where
-// design.md leaves a size open, common practice, no source.
+// Both kits' notches, and the rounding of a plug's edges: the parts' own,
+// common practice, no source.
 const (
 	notchOut, notchShy     = 12.0, 3.0 // beyond the item's widest line; above its lowest point
 	notchCorner, notchEdge = 8.0, 4.0

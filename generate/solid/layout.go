@@ -53,8 +53,7 @@ func NewLayout(d fit.Dims, places []Place, pocket, under func(float64) sdf.Solid
 	l.Half = geom.Vec2{X: half.X + d.Insert.Margin, Y: half.Y + d.Insert.Margin}
 	l.Deep = l.survey()
 	l.Trim = l.Deep - d.Base.TrimDrop
-	channel := d.Buck.ChannelH + d.Buck.Channel/2
-	l.Bottom = min(l.Trim-4-channel, l.Deep-d.Buck.Floor-channel)
+	l.Bottom = d.Buck.Under(l.Trim, l.Deep)
 	return l
 }
 

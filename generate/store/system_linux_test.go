@@ -13,11 +13,11 @@ import (
 	"testing"
 )
 
-// helper, when set, makes the test binary a run that stops half-way in the folder.
-const helper = "STORE_TEST_HALF_WAY_IN"
+// halfWayIn, when set, makes the test binary a run that stops half-way in the folder.
+const halfWayIn = "STORE_TEST_HALF_WAY_IN"
 
 func TestMain(m *testing.M) {
-	if dir := os.Getenv(helper); dir != "" {
+	if dir := os.Getenv(halfWayIn); dir != "" {
 		halfWay(dir)
 	}
 	os.Exit(m.Run())
@@ -41,7 +41,7 @@ func halfWay(dir string) {
 func start(t *testing.T, dir string) *exec.Cmd {
 	t.Helper()
 	c := exec.Command(os.Args[0])
-	c.Env = append(os.Environ(), helper+"="+dir)
+	c.Env = append(os.Environ(), halfWayIn+"="+dir)
 	out, err := c.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)

@@ -57,7 +57,7 @@ func (e *Error) Error() string {
 // Read makes a mesh of a file's bytes. The format is told by the content, and by
 // the extension of the name where the content leaves it open. Errors are *Error.
 func Read(name string, src []byte, o Options) (*mesh.Mesh, error) {
-	r := &reader{name: name, src: src, index: pointIndex{seed: maphash.MakeSeed()}}
+	r := &reader{name: name, src: src, index: pointIndex{salt: maphash.MakeSeed()}}
 	f, err := r.detect()
 	if err != nil {
 		return nil, err
@@ -161,14 +161,14 @@ func (r *reader) vertex(p geom.Vec) int32 {
 // pointIndex finds points in a list of their own. It holds four bytes a slot where
 // a map would hold the points again.
 type pointIndex struct {
-	seed maphash.Seed // so that no file can be made to fill one slot
+	salt maphash.Seed // so that no file can be made to fill one slot
 	slot []int32      // 1 + the number of a point, 0 if free; at the first free place from its hash on
 }
 
 // find is the slot of p, free if v does not have it.
 func (x *pointIndex) find(v []geom.Vec, p geom.Vec) *int32 {
 	mask := uint64(len(x.slot) - 1)
-	for h := maphash.Comparable(x.seed, p) & mask; ; h = (h + 1) & mask {
+	for h := maphash.Comparable(x.salt, p) & mask; ; h = (h + 1) & mask {
 		if s := &x.slot[h]; *s == 0 || v[*s-1] == p {
 			return s
 		}
