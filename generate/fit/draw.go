@@ -11,29 +11,15 @@ import (
 // the volume stays. Source: "The Ubiquitous Draw Ratio", SPE Thermoforming 101,
 // Thermoforming Quarterly 24(4), 2005.
 
-// DrawBox is the ratio of a box open at the top, with upright walls.
-// Source: Crawford, Plastics Engineering, 3rd ed. 1998, section 4.4.
-func DrawBox(length, width, depth float64) float64 {
-	return (length*width + 2*depth*(length+width)) / (length * width)
-}
-
 // DrawTray is the ratio of a tray that narrows downwards by the draft; length
-// and width are those of its mouth. It is a frustum of a pyramid.
+// and width are those of its mouth. It is a frustum of a pyramid, and without a
+// draft the box of Crawford, Plastics Engineering, 3rd ed. 1998, section 4.4.
 func DrawTray(length, width, depth float64, draft geom.Angle) float64 {
 	in := 2 * depth * draft.Tan()
 	l, w := max(length-in, 0), max(width-in, 0)
 	walls := ((length + l) + (width + w)) * depth / draft.Cos()
 	return (l*w + walls) / (length * width)
 }
-
-// DrawCylinder is the ratio of an upright cylinder closed at the bottom.
-func DrawCylinder(diameter, depth float64) float64 { return 1 + 4*depth/diameter }
-
-// DrawCap is the ratio of a spherical cap of this height over a rim radius.
-func DrawCap(height, rim float64) float64 { return 1 + height*height/(rim*rim) }
-
-// DrawCone is the ratio of a cone whose wall rises at an angle from the horizontal.
-func DrawCone(wall geom.Angle) float64 { return 1 / wall.Cos() }
 
 // Drape is the mean thickness of the free skirt of a male tool over the gauge:
 // the sheet chilled on the plateau, of half width plateau, keeps its gauge and

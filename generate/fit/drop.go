@@ -1,20 +1,9 @@
 package fit
 
-import "math"
-
-// Impact is the speed, m/s, after falling from a height in mm.
-func Impact(height float64) float64 { return math.Sqrt(2 * Gravity * height / 1000) }
-
 // LeastShock is the least deceleration, in G, of anything that falls from a
 // height and stops within a distance, both mm: an ideal cushion with a constant
 // force. A 6 mm liner cannot do better than 127 G from 760 mm.
 func LeastShock(height, stop float64) float64 { return height / stop }
-
-// SpringShock is the deceleration, in G, on a linear spring: stiffness in N/mm,
-// mass in grams, height in mm. Energy balance.
-func SpringShock(height, mass, stiffness float64) float64 {
-	return 1 + math.Sqrt(1+2*stiffness*height/Weight(mass))
-}
 
 // Landing is how far a liner of thickness free is compressed by a mass in grams
 // that falls from a height onto an area, and the deceleration in G. Energy

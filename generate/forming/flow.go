@@ -88,13 +88,6 @@ func Isothermal(volume, area, from, to, down, temp float64) float64 {
 	return t
 }
 
-// Adiabatic is Isothermal for a cavity whose walls give no heat, all of it
-// choked: a lower bound.
-func Adiabatic(volume, area, from, to, temp float64) float64 {
-	tau := volume / area / 1000 / speed(temp)
-	return tau * 2 / (gamma - 1) * (math.Pow(from/to, (gamma-1)/(2*gamma)) - 1)
-}
-
 // Shared is the pressure, kPa, after a tank is opened to a cavity, both at
 // one temperature. Volumes in one unit.
 func Shared(tank, tankPressure, cavity, cavityPressure float64) float64 {

@@ -70,12 +70,3 @@ func LumpedTime(s Substance, gauge float64, sides int, emissivity, heater, from,
 	stored := s.Density * s.Cp * gauge / 1000
 	return stored / (float64(sides) * stefan * emissivity) * (g(to) - g(from)) / (2 * th * th * th)
 }
-
-// Biot is h L / k: h in W/(m² K), L the half thickness in mm. Below 0.1 a sheet
-// is heated as one lump.
-func Biot(h, half, k float64) float64 { return h * half / 1000 / k }
-
-// FluxDifference is what a steadily heated face is warmer than the middle, K:
-// q L / (2 k), L in mm the distance between them.
-// Source: Carslaw and Jaeger 1959, 3.8.
-func FluxDifference(q, half, k float64) float64 { return q * half / 1000 / (2 * k) }

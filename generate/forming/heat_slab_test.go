@@ -88,6 +88,18 @@ func TestSlabAgainstTheSeriesOfAFlux(t *testing.T) {
 	}
 }
 
+// What a steadily heated face is warmer than the middle: q L/(2 k), worked by hand
+// from Carslaw and Jaeger 1959, 3.8, for 1.5 mm.
+func TestSlabFaceAboveMiddle(t *testing.T) {
+	of := Substance{K: 0.17, Density: 1050, Cp: 1500}
+	for _, tt := range []struct{ q, want float64 }{{8442, 18.62}, {3696, 8.153}} {
+		flux := func(float64) (float64, float64) { return tt.q, 0 }
+		b := newSlab(even(of, 1.5, 120), flux, flux, 20)
+		b.march(20, 400)
+		near(t, "difference", b.t[0]-(b.t[60]+b.t[61])/2, tt.want, 2e-4)
+	}
+}
+
 // The error falls with the square of the layers and of the steps.
 func TestSlabIsOfSecondOrder(t *testing.T) {
 	of, half, second := plate()

@@ -50,14 +50,6 @@ func TestLumpedTime(t *testing.T) {
 	}
 }
 
-func TestBiotAndDifference(t *testing.T) {
-	h := RadiantCoefficient(Exchange(0.9, 0.95), 400, 150)
-	near(t, "Biot, 1.5 mm", Biot(h, 0.75, 0.17), 0.1490, 2e-4)
-	near(t, "Biot, 6 mm", Biot(h, 3, 0.17), 0.5959, 2e-4)
-	near(t, "difference at 8442 W/m²", FluxDifference(8442, 0.75, 0.17), 18.62, 2e-4)
-	near(t, "difference at 3696 W/m²", FluxDifference(3696, 0.75, 0.17), 8.153, 2e-4)
-}
-
 // Effusivities and contact temperatures worked from handbook constants with
 // the formula of Carslaw and Jaeger; the colder body is at 25 °C.
 func TestContact(t *testing.T) {

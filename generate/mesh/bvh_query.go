@@ -74,16 +74,6 @@ func (n *bvhNode) dist2(p geom.Vec) float64 {
 	return x*x + y*y + z*z
 }
 
-// Collect lists the triangles that come within ball.R of ball.C, in rising order.
-func (b *BVH) Collect(ball geom.Ball) []int32 {
-	var out []int32
-	for _, c := range b.collect(nil, ball, math.MaxInt) {
-		out = append(out, b.tris[c.k].id)
-	}
-	slices.Sort(out)
-	return out
-}
-
 // collect adds the triangles within the ball to out, which is empty, unsorted. It
 // gives up with nil as soon as there are more than most.
 func (b *BVH) collect(out []bvhNear, ball geom.Ball, most int) []bvhNear {

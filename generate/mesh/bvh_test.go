@@ -3,6 +3,7 @@ package mesh
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"buckwright/generate/geom"
@@ -172,26 +173,36 @@ func TestThinTriangle(t *testing.T) {
 	}
 }
 
+// collected lists the triangles that come within ball.R of ball.C, in rising order.
+func collected(b *BVH, ball geom.Ball) []int32 {
+	var out []int32
+	for _, c := range b.collect(nil, ball, math.MaxInt) {
+		out = append(out, b.tris[c.k].id)
+	}
+	slices.Sort(out)
+	return out
+}
+
 func TestCollect(t *testing.T) {
 	m := bvhBlob(20)
 	b := NewBVH(m)
 	r := rand.New(rand.NewPCG(5, 6))
 	for range 50 {
 		ball := geom.Ball{C: bvhPoint(r, m.Bounds()), R: 12 * r.Float64()}
-		got := b.Collect(ball)
+		got := collected(b, ball)
 		n := 0
 		for i := range m.T {
 			x, y, z := m.Corners(i)
 			tri := newBVHTri(x, y, z, 0)
 			if tri.dist2(ball.C) <= ball.R*ball.R {
 				if n >= len(got) || got[n] != int32(i) {
-					t.Fatalf("Collect(%v): triangle %d is missing or out of order", ball, i)
+					t.Fatalf("collected(%v): triangle %d is missing or out of order", ball, i)
 				}
 				n++
 			}
 		}
 		if n != len(got) {
-			t.Fatalf("Collect(%v) = %d triangles, want %d", ball, len(got), n)
+			t.Fatalf("collected(%v) = %d triangles, want %d", ball, len(got), n)
 		}
 	}
 }
@@ -226,7 +237,7 @@ func TestEmptyMesh(t *testing.T) {
 	if _, tri, d := b.Nearest(geom.V(1, 2, 3)); tri != -1 || !math.IsInf(d, 1) {
 		t.Errorf("Nearest in nothing = triangle %d at %v", tri, d)
 	}
-	if len(b.Collect(geom.Ball{R: 1e9})) != 0 || b.Ray(geom.Vec{}, geom.V(0, 0, 1)) != nil {
+	if len(collected(b, geom.Ball{R: 1e9})) != 0 || b.Ray(geom.Vec{}, geom.V(0, 0, 1)) != nil {
 		t.Error("nothing holds triangles")
 	}
 	if d := Field(&Mesh{}).Dist(geom.Vec{}); !(d > 1e6) {

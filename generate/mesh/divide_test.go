@@ -83,7 +83,7 @@ func TestDivideDoesNotShortenTriangles(t *testing.T) {
 // chords: what is divided needs no more dividing.
 func TestDividingEnds(t *testing.T) {
 	const tol = 0.01
-	s := OffsetMesh(contourSound(t, sdf.Ellipsoid(geom.V(9, 7, 5)), 0.1), 2)
+	s := Field(contourSound(t, sdf.Ellipsoid(geom.V(9, 7, 5)), 0.1)).Offset(2)
 	full := dividedOf(t, s, tol)
 	d := divider{splitter: full, limit: 0.8 * tol, flats: make([][]plateau, len(full.out.V))}
 	all := make([]int32, len(full.out.T))

@@ -8,15 +8,9 @@ import (
 	"buckwright/generate/sdf"
 )
 
-// OffsetMesh is the set of points whose signed distance from the solid in m is
-// at most r mm: larger by r, or smaller by -r if r is negative. The mesh may be
-// dirty in the ways that Field allows.
-func OffsetMesh(m *Mesh, r float64) sdf.Solid { return Field(m).Offset(r) }
-
-// Erode is the set of points at least e mm inside the solid in m.
-func Erode(m *Mesh, e float64) sdf.Solid { return OffsetMesh(m, -e) }
-
-// Offset is the field moved out by r mm, or in by -r.
+// Offset is the set of points whose signed distance from the solid in f is at most
+// r mm: larger by r, or smaller by -r if r is negative. The mesh may be dirty in the
+// ways that Field allows.
 func (f *MeshField) Offset(r float64) sdf.Solid {
 	return fieldOffset{fieldLocal{f: f}, r}
 }

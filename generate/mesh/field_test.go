@@ -85,10 +85,10 @@ func fieldSolids() map[string]sdf.Solid {
 		"box":           CleanField(box, 0),
 		"blob":          CleanField(blob, 0),
 		"both":          Field(double),
-		"box out 2":     OffsetMesh(box, 2),
-		"box in 2":      Erode(box, 2),
-		"blob in 4":     Erode(blob, 4),
-		"blob out 3":    OffsetMesh(blob, 3),
+		"box out 2":     Field(box).Offset(2),
+		"box in 2":      Field(box).Offset(-2),
+		"blob in 4":     Field(blob).Offset(-4),
+		"blob out 3":    Field(blob).Offset(3),
 		"release box":   ReleaseMesh(box, 1, 5*geom.Degree),
 		"release blob":  ReleaseMesh(blob, 0.5, 3*geom.Degree),
 		"release sharp": ReleaseMesh(blob, 0, 3*geom.Degree),
@@ -174,7 +174,7 @@ func TestLocalValueKeepsValues(t *testing.T) {
 // body, eroded, stay joined where they meet.
 func TestErodeLeavesNoCrack(t *testing.T) {
 	l := bvhL(20, 8, 10)
-	e := Erode(l, 2)
+	e := Field(l).Offset(-2)
 	for _, tt := range []struct {
 		p    geom.Vec
 		want float64

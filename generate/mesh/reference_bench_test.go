@@ -23,7 +23,7 @@ const benchFolder = "BUCKWRIGHT_BENCH"
 // comparison in testdata/bench.
 func BenchmarkReferenceTray(b *testing.B) { benchContour(b, testTray(), referenceQualities[0].tol) }
 func BenchmarkReferenceOffset(b *testing.B) {
-	benchContour(b, OffsetMesh(smoothBody(b), 2), referenceQualities[0].tol)
+	benchContour(b, Field(smoothBody(b)).Offset(2), referenceQualities[0].tol)
 }
 
 // BenchmarkTrayTolerance is for testdata/bench, which runs each alone.

@@ -83,7 +83,7 @@ func TestReferenceOffset(t *testing.T) {
 // reach those.
 func judgeOffset(t *testing.T, body *Mesh, r, tol, promised float64) {
 	t.Helper()
-	m := referenceMesh(t, OffsetMesh(body, r), tol)
+	m := referenceMesh(t, Field(body).Offset(r), tol)
 	f, facets := facetsOf(m), facetsOf(body)
 	tree := proof.NewTree(facets)
 	judgeMesh(t, f, func(p proof.Vec) float64 { return tree.Signed(p, math.Inf(1)) - r }, promised)

@@ -9,9 +9,7 @@ package picture
 
 import (
 	"fmt"
-	"image"
 	"image/color"
-	"io"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
@@ -48,17 +46,6 @@ type View struct {
 // every side.
 func Above() geom.Vec { return geom.V(0.9, -1.6, 1.3) }
 func Below() geom.Vec { return geom.V(0.9, -1.6, -1.3) }
-
-// Render writes a PNG of the bodies.
-func Render(w io.Writer, bodies []Body, v View) error {
-	c, err := shoot(bodies, v)
-	if err != nil {
-		return err
-	}
-	img := image.NewRGBA(image.Rect(0, 0, c.v.Width, c.v.Height))
-	c.resolve(img, image.Point{})
-	return encode(w, img)
-}
 
 // shoot draws the bodies into a canvas.
 func shoot(bodies []Body, v View) (*canvas, error) {

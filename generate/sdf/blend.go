@@ -21,15 +21,6 @@ func RoundIntersect(a, b Solid, r, maxCos float64) Solid {
 	return &blend{a, b, r, 1 / math.Sqrt(1+c), r * math.Sqrt(1-c) / (1 + c)}
 }
 
-// RoundUnion is the points in a or b, the crease between their surfaces filled
-// with a fillet of radius r. maxCos is as in RoundIntersect.
-func RoundUnion(a, b Solid, r, maxCos float64) Solid {
-	if r <= 0 {
-		return Union(a, b)
-	}
-	return Complement(RoundIntersect(Complement(a), Complement(b), r, maxCos))
-}
-
 type blend struct {
 	a, b      Solid
 	r         float64

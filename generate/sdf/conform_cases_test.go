@@ -11,6 +11,12 @@ func cube(r float64) geom.Box {
 	return geom.Box{Min: geom.V(-r, -r, -r), Max: geom.V(r, r, r)}
 }
 
+// filleted is the points in a or b, the crease between their surfaces filled with a
+// fillet of radius r. maxCos is as in RoundIntersect.
+func filleted(a, b Solid, r, maxCos float64) Solid {
+	return Complement(RoundIntersect(Complement(a), Complement(b), r, maxCos))
+}
+
 // inRoundRect is membership in a rectangle with corner radius r, by cases.
 func inRoundRect(x, y, hx, hy, r float64) bool {
 	x, y = math.Abs(x), math.Abs(y)
@@ -133,7 +139,7 @@ func specimens() []specimen {
 		{"turned round prism", Move(RoundPrism(Rect(6, 4, 2), -3, 3, 1), tilt), func(p geom.Vec) bool {
 			return inRounded(untilt.Apply(p), 6, 4, 2, -3, 3, 1)
 		}, cube(9)},
-		{"mirrored", Mirror(Cone(geom.V(1, 0, -3), geom.V(1, 0, 4), 4, 2), geom.V(2, 0, 0), geom.V(1, 0, 0)), func(p geom.Vec) bool {
+		{"mirrored", Move(Cone(geom.V(1, 0, -3), geom.V(1, 0, 4), 4, 2), geom.ScaleAbout(geom.V(2, 0, 0), geom.V(-1, 1, 1))), func(p geom.Vec) bool {
 			return inFrustum(p, geom.V(3, 0, -3), geom.V(3, 0, 4), 4, 2)
 		}, cube(9)},
 		{"scaled", Scale(Prism(Rect(2, 1, 0.5), 0, 2), geom.V(1, 1, 1), 3), func(p geom.Vec) bool {
@@ -161,7 +167,7 @@ func specimens() []specimen {
 			}
 			return u <= 2 && v <= 2
 		}, cube(9)},
-		{"rounded union", RoundUnion(HalfSpace{geom.V(1, 0, 0), -2}, Ball(geom.V(3, 0, 0), 4), 1, 1), func(p geom.Vec) bool {
+		{"rounded union", filleted(HalfSpace{geom.V(1, 0, 0), -2}, Ball(geom.V(3, 0, 0), 4), 1, 1), func(p geom.Vec) bool {
 			da, db := p.X+2, p.Dist(geom.V(3, 0, 0))-4
 			if da < 1 && db < 1 {
 				return (1-da)*(1-da)+(1-db)*(1-db) >= 1

@@ -81,7 +81,7 @@ func TestCellKeepsChordsWithinTolerance(t *testing.T) {
 		"released lying": mustRelease(t, Capsule(geom.V(-3, 0, 1), geom.V(4, 1, 0), 2), 10*geom.Degree),
 		"released tilt":  mustRelease(t, tilted, 10*geom.Degree),
 		"released ring":  mustRelease(t, Offset(Cone(geom.V(0, 0, -5), geom.V(0, 0, 2), 2, 3), 0.5), 10*geom.Degree),
-		"fillet":         RoundUnion(HalfSpace{geom.V(1, 0, 0), -1}, HalfSpace{geom.V(0, 0, 1), 1}, 2, 0),
+		"fillet":         filleted(HalfSpace{geom.V(1, 0, 0), -1}, HalfSpace{geom.V(0, 0, 1), 1}, 2, 0),
 		"rounded edge":   RoundIntersect(HalfSpace{geom.V(0.8, 0, 0.6), 2}, HalfSpace{geom.V(0, 0, 1), 3}, 2, 0.6),
 		"rounded disc":   Prism(RoundRegion(mustPolygon(ell, nil), 1), math.Inf(-1), math.Inf(1)),
 		"scaled":         Scale(RoundPrism(Rect(3, 2, 1), -2, 2, 0.5), geom.Vec{}, 2),
@@ -188,7 +188,7 @@ func TestOffsetRefusesInexactFields(t *testing.T) {
 	mustPanic(t, "shrink a union", func() { Offset(u, -2) })
 	mustPanic(t, "grow an intersection", func() { Offset(Intersect(a, b), 2) })
 	mustPanic(t, "grow a taper", func() { Offset(Taper(Rect(5, 5, 1), 0, 5*geom.Degree, 0, 5), 1) })
-	mustPanic(t, "shrink a blend", func() { Offset(RoundUnion(a, b, 1, 0), -1) })
+	mustPanic(t, "shrink a blend", func() { Offset(filleted(a, b, 1, 0), -1) })
 	Offset(u, 2)
 	Offset(Intersect(a, b), -0.5)
 }

@@ -26,20 +26,6 @@ func Move(s Solid, a geom.Affine) Solid {
 	return mapped(s, a, 1)
 }
 
-// Mirror reflects s in the plane through at with the given normal.
-func Mirror(s Solid, at, normal geom.Vec) Solid {
-	n := normal.Unit()
-	a := geom.Identity()
-	c := [3]float64{n.X, n.Y, n.Z}
-	for i := range 3 {
-		for j := range 3 {
-			a.M[3*i+j] -= 2 * c[i] * c[j]
-		}
-	}
-	a.T = at.Sub(a.Dir(at))
-	return Move(s, a)
-}
-
 // Scale multiplies all distances from about by k > 0.
 func Scale(s Solid, about geom.Vec, k float64) Solid {
 	if !(k > 0) {
