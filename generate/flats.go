@@ -167,9 +167,10 @@ func (r *Result) nest() {
 				prints = append(prints, export.Footprint{X: hi.X - lo.X, Y: hi.Y - lo.Y, Upright: f.Upright()})
 			}
 		}
-		plates, _ := export.Pack(prints, [2]float64{stock.X - 2*nestEdge, stock.Y - 2*nestEdge}, nestGap)
+		room := [2]float64{stock.X - 2*nestEdge, stock.Y - 2*nestEdge}
+		plates, _ := export.Pack(prints, room, nestGap)
 		for n, plate := range plates {
-			r.Nests = append(r.Nests, nestOf(kind, n, stock, plate, of))
+			r.Nests = append(r.Nests, nestOf(kind, n, stock, closer(plate, prints, room), of))
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"buckwright/generate/export"
 	"buckwright/generate/forming"
+	"buckwright/generate/geom"
 	"buckwright/params"
 )
 
@@ -91,7 +92,7 @@ func (r *Result) dryStep() export.Step {
 func (r *Result) washStep() export.Step {
 	return export.Step{Title: "Wash the insert, try the cement", Do: []string{
 		"Wash the insert on both sides with lukewarm water and a little washing-up liquid, rinse, let it dry: the release agent or talc from the buck is on its underside and skirt, and cement does not hold on it.",
-		fmt.Sprintf("Try the cement a day before on an offcut of the %s as thin as a pocket's wall and on a scrap of the %s print: its solvent can soften, craze or warp a thin sheet. Another cement if it does, or if it peels off.", r.sheet.Title, r.filament.Title),
+		fmt.Sprintf("Try the cement a day before on the thinnest offcut of the formed %s and on a scrap of the %s print: its solvent can soften, craze or warp a thin sheet. Another cement if it does, or if it peels off.", r.sheet.Title, r.filament.Title),
 	}, Block: export.Block{Cautions: []export.Caution{solventCaution(true)}}}
 }
 
@@ -188,10 +189,26 @@ func (r *Result) padTable() export.Table {
 		{Text: "under the pocket of"}, {Text: "length × width", Kind: export.Number},
 		{Text: "middle at x, y from the middle of the base", Kind: export.Number}, {Text: "cemented", Kind: export.Tick},
 	}}
-	for _, b := range r.Layout.Supports() {
-		t.Rows = append(t.Rows, []string{r.nearestItem(b.At), sizes(0, 2*b.Half.X, 2*b.Half.Y), r.fromMiddle(b.At.At(0)), ""})
+	for _, b := range r.gluePads() {
+		size, mid := b.Size(), b.Center()
+		t.Rows = append(t.Rows, []string{r.nearestItem(mid.XY()), sizes(0, size.X, size.Y), r.fromMiddle(mid), ""})
 	}
 	return t
+}
+
+// gluePads are the raised places of the base's floor as they are seen: supports
+// that run into each other are one. Boxes of the plan.
+func (r *Result) gluePads() (out []geom.Box) {
+	for _, s := range r.Layout.Supports() {
+		pad := geom.Box{Min: s.At.Sub(s.Half).At(0), Max: s.At.Add(s.Half).At(0)}
+		for i := 0; i < len(out); i++ {
+			if !out[i].Intersect(pad).Empty() { // one that grew may meet those it passed
+				pad, out, i = pad.Union(out[i]), slices.Delete(out, i, i+1), -1
+			}
+		}
+		out = append(out, pad)
+	}
+	return out
 }
 
 func (r *Result) padStep() export.Step {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"buckwright/generate/forming"
 	"buckwright/generate/geom"
@@ -43,8 +44,8 @@ func (r *Result) thicknessMap(f *forming.Formed) picture.Board {
 	b := r.sheetMap(f, value, l)
 	b.Title = fmt.Sprintf("%s: predicted thickness of the sheet, %s mm before", r.Kit.Name, trim(r.Kit.Sheet.Gauge, 2))
 	for _, s := range r.thinnest(f) {
-		b.Panels[0].Labels = append(b.Panels[0].Labels, picture.Label{
-			At: s.At, Text: fmt.Sprintf("%s: least %.2f mm", r.pocketName(s.Pocket), s.Least),
+		b.Panels[1].Labels = append(b.Panels[1].Labels, picture.Label{
+			At: lay(f, s.At), Text: fmt.Sprintf("%s: least %.2f mm", r.pocketName(s.Pocket), s.Least),
 		})
 	}
 	return b
@@ -75,12 +76,48 @@ func (r *Result) contactMap(f *forming.Formed) picture.Board {
 		Title: "touches after, % of all places", Steps: picture.Steps{Step: 10, Count: 10, DarkHigh: true}, Missing: "never touches",
 	})
 	b.Title = r.Kit.Name + ": predicted order in which the sheet touches the buck"
-	for i, o := range f.Open {
-		if i < 3 && o.Gap >= openTold && o.Zone != forming.Flange {
-			b.Panels[0].Labels = append(b.Panels[0].Labels, picture.Label{At: o.At, Text: fmt.Sprintf("%s: not filled, gap %.2f mm", r.placeName(o.Place), o.Gap)})
+	for _, o := range f.Open {
+		if len(b.Panels[1].Labels) < mostOpen && o.Gap >= openTold && o.Zone != forming.Flange {
+			text := fmt.Sprintf("%s, at %s: not filled, gap %.2f mm", r.placeName(o.Place), strings.ReplaceAll(r.fromMiddle(o.At), " ", nbsp), o.Gap)
+			b.Panels[1].Labels = append(b.Panels[1].Labels, picture.Label{At: lay(f, o.At), Text: text})
 		}
 	}
+	b.Note = r.openNote(f)
 	return b
+}
+
+// mostOpen is how many places that stay open are named on the map, the worst
+// first: the job sheet lists them all.
+const mostOpen = 3
+
+// openNote explains the hatching that no label names. The ring round the skirt's
+// foot, where the sheet spans the corner to the platen, is below the trim line.
+func (r *Result) openNote(f *forming.Formed) string {
+	small, ring := false, false
+	for _, o := range f.Open {
+		small = small || o.Zone != forming.Flange && o.Gap < openTold
+		ring = ring || o.Zone == forming.Flange
+	}
+	text := ""
+	if ring {
+		text = "Hatched round the foot of the skirt: below the trim line, it is cut off. "
+	}
+	if small {
+		text += fmt.Sprintf("Gaps under %.1f mm are not named.", openTold)
+	}
+	return text
+}
+
+// lay is where a place of the formed sheet was while the sheet lay flat: nothing
+// hides it there, as a wall hides the foot of another.
+func lay(f *forming.Formed, at geom.Vec) geom.Vec {
+	best, near := math.Inf(1), 0
+	for i, p := range f.Node {
+		if d := p.Sub(at).Len(); d < best {
+			best, near = d, i
+		}
+	}
+	return f.Flat[near].At(0)
 }
 
 // sheetMap shows values at the nodes on the formed sheet, and on the sheet as it

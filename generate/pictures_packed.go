@@ -14,7 +14,7 @@ func (c *cutting) packed() picture.Drawing {
 	s.Cuts = append(append(s.Cuts, c.pads()...), c.items()...)
 	window := bounds(s.Cuts)
 	strip := picture.Strip{
-		Caption: "Packed. Heights from the bare rim of the sheet, which is drawn at the mean thickness of each pocket. The white line under the felt is its cement." + c.printNote(),
+		Caption: "Packed. Heights from the bare rim. The sheet is drawn at the mean thickness of each pocket; the white line is cement." + c.printNote(),
 		Section: s, Window: window.Grow(1.5),
 		Levels: c.packedLevels(), Dims: c.packedDims(), Tags: c.tags(),
 	}
@@ -50,7 +50,7 @@ func (c *cutting) printNote() string {
 	if c.fat() == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" Sizes are those of the prints: a face stands out by %.2f from its file.", c.fat())
+	return fmt.Sprintf(" Sizes of prints: with their offset of %.2f a face.", c.fat())
 }
 
 func at(u, z float64) geom.Vec2 { return geom.Vec2{X: u, Y: z} }
@@ -125,11 +125,27 @@ func (c *cutting) packedDims() []picture.Dim {
 	if b.Max.Y > 1 {
 		dims = append(dims, dim(at(u, b.Max.Y), at(u, 0), "", picture.Inside))
 	}
-	z := min(-1.5, b.Max.Y-1.5)
-	if x := c.own().AtHeight(z); len(x) > 1 {
-		dims = append(dims, dim(at(x[0], z), at(x[len(x)-1], z), "", picture.Inside))
+	if left, right, ok := widest(c.own()); ok {
+		dims = append(dims, dim(left, right, "", picture.Inside))
 	}
 	return dims
+}
+
+// widest is the height at which a body is widest, as near under the rim as it can
+// be told: there a dimension is out of the way.
+func widest(body picture.Loops) (left, right geom.Vec2, ok bool) {
+	const step, same = 0.25, 0.02 // mm
+	b := body.Bounds()
+	prefer, most := min(-1.5, b.Max.Y-1.5), 0.0
+	for _, way := range [2]float64{-step, step} {
+		for z := prefer; z > b.Min.Y && z < b.Max.Y; z += way {
+			x := body.AtHeight(z)
+			if n := len(x); n > 1 && x[n-1]-x[0] > most+same {
+				most, left, right, ok = x[n-1]-x[0], at(x[0], z), at(x[n-1], z), true
+			}
+		}
+	}
+	return left, right, ok
 }
 
 // fat is how far, mm, a face of a print stands out from where its file has it.

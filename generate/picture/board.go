@@ -32,9 +32,11 @@ type Label struct {
 }
 
 const (
-	boardWide = 1280
-	labelWide = 320
-	crease    = 30 * geom.Degree // facets that meet at less belong to one curved face
+	boardWide  = 1280
+	labelWide  = 320
+	leastHigh  = 240
+	legendHigh = 340              // its steps can be told apart
+	crease     = 30 * geom.Degree // facets that meet at less belong to one curved face
 )
 
 // Draw writes the board as a PNG, as high as its views need.
@@ -51,11 +53,14 @@ func (b Board) Draw(w io.Writer) error {
 		views[i] = View{Width: wide - p.room(v, wide), From: v.From, Crease: crease}
 		high = max(high, views[i].height(v.Bodies))
 	}
-	most := b.High
+	least, most := leastHigh, b.High
+	if b.Legend != nil {
+		least = legendHigh
+	}
 	if most == 0 {
 		most = 620
 	}
-	high = min(max(high, 240), most)
+	high = min(max(high, least), most)
 	foot := 48
 	if b.Note != "" {
 		foot += 36
