@@ -95,12 +95,17 @@ func (l *Layout) channels() []sdf.Solid {
 }
 
 // channelLines are the middles of the channels from that of the plan: y of those along
-// x, and x of those across.
+// x, and x of those across. Beyond the last along x as much land is left as the printer
+// makes in two lines, and so much that the channel leaves the foot's corners well across.
 func (l *Layout) channelLines() (rows, across []float64) {
-	reach := l.Half.Y + (-l.Bottom)*l.Dims.Insert.Draft.Tan() - l.Dims.Insert.CornerRadius/2
-	n := int(math.Floor(reach / l.Dims.Buck.ChannelGap))
+	const corner = 0.2 // of the corner's radius: there its arc has turned by 37 degrees
+	d := l.Dims
+	round := d.Insert.CornerRadius + l.flare(-d.Insert.Skirt, l.Bottom)
+	land := max(2*d.Print.Width, corner*round)
+	reach := l.BuckFoot().Y - d.Base.Foot - land - d.Buck.Channel/2
+	n := max(0, int(math.Floor(reach/d.Buck.ChannelGap)))
 	for k := -n; k <= n; k++ {
-		rows = append(rows, float64(k)*l.Dims.Buck.ChannelGap)
+		rows = append(rows, float64(k)*d.Buck.ChannelGap)
 	}
 	return rows, []float64{-0.5 * l.Half.X, 0, 0.5 * l.Half.X}
 }
