@@ -89,9 +89,9 @@ func fieldSolids() map[string]sdf.Solid {
 		"box in 2":      Field(box).Offset(-2),
 		"blob in 4":     Field(blob).Offset(-4),
 		"blob out 3":    Field(blob).Offset(3),
-		"release box":   ReleaseMesh(box, 1, 5*geom.Degree),
-		"release blob":  ReleaseMesh(blob, 0.5, 3*geom.Degree),
-		"release sharp": ReleaseMesh(blob, 0, 3*geom.Degree),
+		"release box":   Field(box).Release(1, 5*geom.Degree),
+		"release blob":  Field(blob).Release(0.5, 3*geom.Degree),
+		"release sharp": Field(blob).Release(0, 3*geom.Degree),
 	}
 }
 

@@ -7,18 +7,13 @@ import (
 	"buckwright/generate/sdf"
 )
 
-// ReleaseMesh is the solid in m, grown by r >= 0 mm and swept upwards without
-// end while it widens by alpha on every side: the Minkowski sum of m, a ball of
+// Release is the solid of the field, grown by r >= 0 mm and swept upwards without
+// end while it widens by alpha on every side: the Minkowski sum of it, a ball of
 // radius r and the union over t >= 0 of balls of radius t sin(alpha) at height t.
 // It has no undercut seen from above and a slope of at least alpha everywhere.
 //
 // The distance is exact outside. Inside it is a bound. With r = 0 and alpha = 0
-// the field above m is 0, which counts as inside.
-func ReleaseMesh(m *Mesh, r float64, alpha geom.Angle) sdf.Solid {
-	return Field(m).Release(r, alpha)
-}
-
-// Release is ReleaseMesh of the solid of the field.
+// the field above it is 0, which counts as inside.
 func (f *MeshField) Release(r float64, alpha geom.Angle) sdf.Solid {
 	if !(r >= 0) || !(alpha >= 0 && alpha < 90*geom.Degree) {
 		panic("mesh: Release needs r >= 0 and 0 <= alpha < 90 degrees")

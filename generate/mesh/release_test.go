@@ -73,7 +73,7 @@ func TestReleaseOfOneTriangle(t *testing.T) {
 func TestReleaseOfBox(t *testing.T) {
 	lo, hi := geom.V(-20, -10, 0), geom.V(20, 10, 30)
 	alpha, grow := 4*geom.Degree, 1.5
-	s := ReleaseMesh(bvhBox(lo, hi), grow, alpha)
+	s := Field(bvhBox(lo, hi)).Release(grow, alpha)
 	for _, tt := range []struct {
 		p    geom.Vec
 		want float64
@@ -98,7 +98,7 @@ func TestReleaseOfBox(t *testing.T) {
 // A bound inside may never exceed the way to the surface: from a point at depth d
 // no point within d is outside.
 func TestReleaseInsideIsABound(t *testing.T) {
-	s := ReleaseMesh(bvhBlob(16), 0.5, 3*geom.Degree)
+	s := Field(bvhBlob(16)).Release(0.5, 3*geom.Degree)
 	r := rand.New(rand.NewPCG(23, 24))
 	for range 400 {
 		p, q := bvhPoint(r, CleanField(bvhBlob(8), 0).Bounds().Grow(4)), geom.Vec{}
@@ -118,7 +118,7 @@ func TestReleaseInsideIsABound(t *testing.T) {
 // Nothing above an inside point is outside.
 func TestReleaseHasNoUndercut(t *testing.T) {
 	m := bvhBlob(20)
-	s := ReleaseMesh(m, 0, 2*geom.Degree)
+	s := Field(m).Release(0, 2*geom.Degree)
 	r := rand.New(rand.NewPCG(25, 26))
 	for range 500 {
 		p := bvhPoint(r, m.Bounds())
