@@ -92,6 +92,17 @@ func TestMakingSomePartsKeepsTheOthers(t *testing.T) {
 			t.Errorf("%s was not kept as it was", name)
 		}
 	}
+	flats := 0
+	for name := range first {
+		if strings.HasPrefix(name, "flats/") {
+			if flats++; files[name] != first[name] {
+				t.Errorf("%s was not kept as it was", name)
+			}
+		}
+	}
+	if flats == 0 {
+		t.Error("there are no flats")
+	}
 	slices.Sort(plates)
 	if !slices.Equal(plates, []string{"base", "lid"}) {
 		t.Errorf("on the plates: %v", plates)
