@@ -72,7 +72,7 @@ func linerTold(item string, m *forming.LinerMap) []Predicted {
 	tightest := told("liner's largest compression", 100*m.Tightest, "%")
 	tightest.At = &m.At
 	return []Predicted{
-		told("liner's grip", m.Grip, "N"),
+		told("liner presses on its sides with, in all", m.Grip, "N"),
 		told("push until home", m.Push, "N"),
 		told("rests higher than drawn by", m.Rest, "mm"),
 		told("pull to take out", m.Pull, "N"),

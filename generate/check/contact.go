@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"buckwright/generate/geom"
@@ -29,6 +30,23 @@ func moreContact(j *Job, height float64) string {
 	return "the draft opens the gap faster than the liner springs back: " + strings.Join(would, ", or ") + " would do"
 }
 
+// leastBand is the height, mm, that should be touched of a tall wall.
+const leastBand = 5.0
+
+// touchMore says what makes the liner touch item i up to a limit, mm.
+func touchMore(j *Job, i int, limit float64) string {
+	now, ok := j.read("contact", i, j.lined())
+	if !ok {
+		return moreContact(j, limit)
+	}
+	why := "its sides draw away from the wall faster than the liner springs back: " +
+		j.advise("contact", i, "", j.byCompression(true), j.byDraft(false))
+	if accept := math.Floor(now.v*10) / 10; accept > 0 {
+		why += "; if it sits well enough as it is, say so: limits: {contact: " + strconv.FormatFloat(accept, 'f', -1, 64) + "}"
+	}
+	return why
+}
+
 // band is how high the liner touches item i: the mean round it where it was
 // mapped, else on an upright wall.
 func band(j *Job, i int) float64 {
@@ -41,15 +59,15 @@ func band(j *Job, i int) float64 {
 func contact() Rule {
 	const id = "contact"
 	return Rule{
-		ID: id, Title: "the liner grips a high enough band of the item's wall",
+		ID: id, Title: "the liner touches a high enough band of the item's wall",
 		Limit: "5 mm up the wall, or all of a shallower item", Unit: MM,
 		Source: "gap from item to formed sheet all round it, else contact height tf c / sin(draft) of an upright wall; the 5 mm are " + ownRule,
 		Key:    "pocket.draft",
 		Run: func(j *Job) []Finding {
 			var out []Finding
 			for i, it := range j.Dims.Items {
-				limit := min(j.limit(id, 5), it.Depth)
-				out = append(out, least(Warn, MM, "walls of "+it.Name, band(j, i), limit, moreContact(j, limit))...)
+				limit := min(j.limit(id, leastBand), it.Depth)
+				out = append(out, least(Warn, MM, "walls of "+it.Name, band(j, i), limit, touchMore(j, i, limit))...)
 			}
 			return out
 		},

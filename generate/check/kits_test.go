@@ -16,7 +16,10 @@ import (
 // derived is the job of a kit file as it is parsed and derived. Its items are
 // boxes and standing cylinders; what is measured on solids is estimated from
 // the derived sizes, and left as in the clean job where they do not tell.
-func derived(t *testing.T, name string) *Job {
+func derived(t *testing.T, name string) *Job { return changed(t, name, func(*params.Kit) {}) }
+
+// changed is derived with something in the kit changed first.
+func changed(t *testing.T, name string, change func(*params.Kit)) *Job {
 	t.Helper()
 	src, err := os.ReadFile(name)
 	if err != nil {
@@ -26,6 +29,7 @@ func derived(t *testing.T, name string) *Job {
 	if err != nil {
 		t.Fatal(err)
 	}
+	change(kit)
 	tables, err := templates.Tables()
 	if err != nil {
 		t.Fatal(err)

@@ -12,7 +12,7 @@ func linerLoose() Rule {
 			var out []Finding
 			for _, it := range j.Dims.Items {
 				so := "the item can move in its pocket"
-				if it.Built.Loose > 0 {
+				if it.Built.Loose >= 0.0005 {
 					so = "the felt misses a wall in " + Share.text(it.Built.Loose) + " of a run"
 				}
 				out = append(out, ofLiner(j, it).tooLoose(limit, so)...)

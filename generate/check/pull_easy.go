@@ -2,6 +2,9 @@ package check
 
 import "buckwright/generate/forming"
 
+// leastPull is a hold, N, that a hand feels.
+const leastPull = 1.0
+
 func pullEasy() Rule {
 	const id = "pull-easy"
 	return Rule{
@@ -10,10 +13,11 @@ func pullEasy() Rule {
 		Source: "friction and pressure of the liner at every place of the item; 1 N is " + ownRule,
 		Key:    "liner.compression",
 		Run: func(j *Job) []Finding {
-			limit := j.limit(id, 1)
-			return j.mapped(func(_ int, name string, m *forming.LinerMap) []Finding {
-				return least(Note, Newton, "pull on "+name, m.Hold, limit,
-					"it lies loose rather than sits: more liner.compression or less pocket.draft makes the liner grip")
+			limit := j.limit(id, leastPull)
+			return j.mapped(func(i int, name string, m *forming.LinerMap) []Finding {
+				return least(Note, Newton, "pull on "+name+" beyond its weight", m.Hold, limit,
+					"it lies loose rather than sits: "+
+						j.advise(id, i, "more liner.compression or less pocket.draft makes the liner hold it", j.byCompression(true), j.byDraft(false)))
 			})
 		},
 	}

@@ -2,6 +2,9 @@ package check
 
 import "buckwright/generate/forming"
 
+// mostPull is the pull of a fingertip pinch, N; weaker adults: from memory, confirm.
+const mostPull = 45.0
+
 func pullHard() Rule {
 	const id = "pull-hard"
 	return Rule{
@@ -10,10 +13,11 @@ func pullHard() Rule {
 		Source: "friction and pressure of the liner at every place of the item; pull of a fingertip pinch, weaker adults: from memory, confirm",
 		Key:    "liner.compression",
 		Run: func(j *Job) []Finding {
-			limit := j.limit(id, 45)
+			limit := j.limit(id, mostPull)
 			return j.mapped(func(i int, name string, m *forming.LinerMap) []Finding {
-				return most(Warn, Newton, "pull on "+name, m.Pull, limit,
-					"lower liner.compression, use a softer liner.material, more pocket.draft, or notches wide enough for a hand (items[].notch[].width)")
+				return most(Warn, Newton, "pull on "+name+", its weight with it", m.Pull, limit,
+					j.advise(id, i, "lower liner.compression, or give more pocket.draft", j.byDraft(true), j.byCompression(false))+
+						"; a softer liner.material lowers it too, and notches wide enough for a hand (items[].notch[].width) give more than two fingers a hold")
 			})
 		},
 	}

@@ -1,6 +1,31 @@
 package check
 
-import "buckwright/generate/forming"
+import (
+	"math"
+
+	"buckwright/generate/forming"
+)
+
+// leastVent is the finest vent that a kit may ask for, mm; vents are told in
+// steps of ventStep, as drills are sold.
+const (
+	leastVent = 0.2
+	ventStep  = 0.1
+)
+
+// ventFix is what to do about vents wider than a limit, mm.
+func ventFix(j *Job, limit float64) string {
+	const look = "look at the first insert for nipples over the vents; "
+	safe := math.Floor(limit/ventStep+1e-9) * ventStep
+	if safe < leastVent-1e-9 {
+		return look + "no buck.vent.diameter is as fine as this sheet is thin: take a thicker sheet.gauge if they show"
+	}
+	fix := look + "a buck.vent.diameter of " + MM.text(safe) + " is safe, and more of them let the air out as fast"
+	if safe < j.Dims.Print.LeastHole {
+		fix += "; finer than printer.least_hole, " + MM.text(j.Dims.Print.LeastHole) + ", they are drilled by hand"
+	}
+	return fix
+}
 
 func ventThick() Rule {
 	const id = "vent-thick"
@@ -18,8 +43,7 @@ func ventThick() Rule {
 				return nil
 			}
 			limit := j.limit(id, thick)
-			return most(Note, MM, "vents under the thinnest floor", j.Dims.Buck.VentDia, limit,
-				"look at the first insert for nipples over the vents; a buck.vent.diameter of "+MM.text(limit)+" is safe, and more of them let the air out as fast")
+			return most(Note, MM, "vents under the thinnest floor", j.Dims.Buck.VentDia, limit, ventFix(j, limit))
 		},
 	}
 }

@@ -35,9 +35,9 @@ func (b *builder) wallBuilt(i int) {
 	b.add(id, "chance that the liner does not touch a wall", name, "share", Fixed(it.Built.Loose), "share of the drawn below 0", srcTool)
 	it.Contact = min(contactBand(b.tf*b.c, b.alpha.Sin()), it.Depth/b.alpha.Cos())
 	id, _ = b.item("contact", i)
-	b.add(id, "liner touches an upright wall up to, from its foot", name, "mm", Fixed(it.Contact), "tf c / sin(draft), at most the depth", srcTool)
+	b.add(id, "liner would touch an upright wall up to, from its foot", name, "mm", Fixed(it.Contact), "tf c / sin(draft), at most the depth", srcTool)
 	id, _ = b.item("force.grip", i)
-	b.add(id, "grip of the liner on the walls", name, "N", Fixed(b.grip(i)), "N (mu cos - sin), N = round tf U(c)/sin(draft)", "derived; friction: "+b.lining.Source)
+	b.add(id, "pull that upright walls would hold against", name, "N", Fixed(b.wallHold(i)), "N (mu cos - sin), N = round tf U(c)/sin(draft)", "derived; friction: "+b.lining.Source)
 }
 
 // contactBand is how far up a drafted wall a squeeze lasts.
@@ -48,9 +48,9 @@ func contactBand(squeeze, sin float64) float64 {
 	return squeeze / sin
 }
 
-// grip is the friction that holds an item by its walls; the pressure fades up
-// the wall as the draft opens the gap.
-func (b *builder) grip(i int) float64 {
+// wallHold is the pull that an item's walls would hold against, were they upright;
+// the pressure fades up the wall as the draft opens the gap.
+func (b *builder) wallHold(i int) float64 {
 	it, geo := b.d.Items[i], b.geo.Items[i]
 	area := geo.WallArea
 	if area == 0 {

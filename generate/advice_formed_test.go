@@ -1,0 +1,116 @@
+package generate
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"buckwright/generate/check"
+	"buckwright/params"
+)
+
+// changes are the keys that a finding about a formed kit may give a number for.
+var changes = map[string]func(*params.Kit, float64){
+	"liner.compression": func(k *params.Kit, v float64) { k.Liner.Compression = v / 100 },
+	"pocket.draft":      func(k *params.Kit, v float64) { k.Pocket.Draft = v },
+	"insert.margin":     func(k *params.Kit, v float64) { k.Insert.Margin = v },
+}
+
+var adviceNumber = regexp.MustCompile(`([a-z_]+\.[a-z_]+) of (?:about )?([0-9.]+)[ °]`)
+
+// findingsOf are those of a kit file with something changed in it first.
+func findingsOf(t *testing.T, file string, change func(*params.Kit)) []check.Finding {
+	t.Helper()
+	in := jobOf(t, file, source(t, file))
+	change(in.Kit)
+	r, err := Preview(context.Background(), in, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r.Findings
+}
+
+// still is the finding about the same place, if there is one.
+func still(all []check.Finding, f check.Finding) *check.Finding {
+	for _, again := range all {
+		if again.ID == f.ID && again.Where == f.Where {
+			return &again
+		}
+	}
+	return nil
+}
+
+// What is advised from the map of a liner, put into the kit, ends the finding
+// when the sheet is formed and the liner mapped anew.
+func TestFormedAdviceHolds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("forms kits again and again")
+	}
+	tried := map[string]bool{}
+	for _, name := range []string{"firm-and-loose", "steep-and-lean", "tight", "slack"} {
+		file := filepath.Join("../testdata/check/formed", name+".yaml")
+		for _, f := range findingsOf(t, file, func(*params.Kit) {}) {
+			switch f.ID {
+			case "contact", "turned-over", "pull-easy", "pull-hard", "push-hard":
+			default:
+				continue
+			}
+			for _, m := range adviceNumber.FindAllStringSubmatch(f.Fix, -1) {
+				change, to := changes[m[1]], asked(t, m[2])
+				if change == nil {
+					t.Fatalf("%q: nothing is known of %s", f.Fix, m[1])
+				}
+				tried[f.ID+" "+m[1]] = true
+				now := findingsOf(t, file, func(k *params.Kit) { change(k, to) })
+				if again := still(now, f); again != nil {
+					t.Errorf("%s: %s %s %s: %s; with %s at %g it is still %s, %s", name, f.ID, f.Where, f.Value, f.Fix, m[1], to, again.Value, again.LimitText)
+				}
+			}
+		}
+	}
+	for _, advice := range []string{"contact pocket.draft", "turned-over pocket.draft", "pull-easy liner.compression", "pull-hard pocket.draft", "push-hard pocket.draft", "push-hard liner.compression"} {
+		if !tried[advice] {
+			t.Errorf("no kit is told %s", advice)
+		}
+	}
+}
+
+// Where two findings want a compression in opposite senses, each names the other;
+// where no change helps, none is told.
+func TestFormedAdviceTellsOfItsPrice(t *testing.T) {
+	fix := map[string]string{}
+	for _, f := range findingsOf(t, "../testdata/check/formed/firm-and-loose.yaml", func(*params.Kit) {}) {
+		fix[f.ID+" "+f.Where] = f.Fix
+	}
+	for finding, want := range map[string]string{
+		"liner-loose liner of logger, loose end, independent errors": "push-hard minds (the push on logger about 1",
+		"push-hard push on logger until it is home":                  "liner-loose minds (the loose end of logger about -",
+		"contact walls of float":                                     "no liner.compression or pocket.draft does it alone",
+	} {
+		if !strings.Contains(fix[finding], want) {
+			t.Errorf("%s says %q, want %q in it", finding, fix[finding], want)
+		}
+	}
+}
+
+func asked(t *testing.T, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+func source(t *testing.T, file string) []byte {
+	t.Helper()
+	src, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return src
+}

@@ -1,0 +1,133 @@
+package check
+
+import (
+	"math"
+
+	"buckwright/generate/forming"
+	"buckwright/generate/geom"
+)
+
+// lined is what the kit says of liner and pocket, or what a finding may advise.
+type lined struct {
+	compression float64 // share
+	draft       geom.Angle
+}
+
+func (j *Job) lined() lined { return lined{j.Kit.Liner.Compression, j.Dims.Pocket.Draft} }
+
+// foreseen is what the liner does to one item.
+type foreseen struct {
+	band     float64 // mm, as of the map
+	push     float64 // N beyond its weight that push it home
+	hold     float64 // N that keep it in against its weight
+	tightest float64 // share, as of the map
+}
+
+// leaning is the sine of the lean up to which a face is a side, as the maps have
+// it; plumb is the same for one that goes straight up: from there on a pocket's
+// wall leans back.
+const (
+	leaning = 0.7
+	plumb   = 0.1
+)
+
+// foresee adds item i's map up again for another lining, to first order: gaps
+// follow r = tf (1 - c) + g and the seat tf (c - c_floor), a wall leans by the new draft
+// from where the item goes straight up, the sheet is as thick as before, and the
+// item comes to rest anew. False without a map.
+func (j *Job) foresee(i int, to lined) (foreseen, bool) {
+	if i >= len(j.Maps) || j.Maps[i] == nil || !(j.Maps[i].Sides > 0) || len(j.Maps[i].Samples) == 0 {
+		return foreseen{}, false
+	}
+	m := j.Maps[i]
+	on, weight := j.springs(i, to), m.Pull-m.Hold
+	up := j.rest(on, weight+j.Dims.Items[i].PadForce)
+	push, friction, touched := j.forces(on, up)
+	out := foreseen{
+		band:     touched / m.Sides * j.Dims.Items[i].Depth,
+		push:     max(push+friction-weight, 0),
+		tightest: m.Tightest + to.compression - j.Kit.Liner.Compression,
+	}
+	const lifts = 8 // the hold is largest soon after the floor has let go
+	up = j.rest(on, weight)
+	for k := range lifts + 1 {
+		push, friction, _ := j.forces(on, up+j.Kit.Liner.Thickness/2*float64(k)/lifts)
+		out.hold = max(out.hold, friction-push)
+	}
+	return out, true
+}
+
+// spring is the liner under one sample of an item.
+type spring struct {
+	gap, lean, area float64
+	side            bool // of the item, on a wall of the pocket
+}
+
+// springs are those of item i on another lining, the item where it was.
+func (j *Job) springs(i int, to lined) []spring {
+	m, free := j.Maps[i], j.Kit.Liner.Thickness
+	tighter := free * (to.compression - j.Kit.Liner.Compression) // on walls; the floor is cut as much lower
+	steeper := to.draft.Sin() - j.Dims.Pocket.Draft.Sin()
+	foot := wallFoot(m)
+	out := make([]spring, len(m.Samples))
+	for k, s := range m.Samples {
+		lean := m.Wall[k].Z
+		p := spring{gap: m.Gap[k] - tighter*(1-lean), lean: lean, area: s.Area}
+		if math.Abs(lean) < leaning {
+			p.gap += max(s.At.Z-foot, 0) * steeper
+			p.lean += steeper
+			p.side = math.Abs(s.Normal.Z) < leaning
+		}
+		out[k] = p
+	}
+	return out
+}
+
+// wallFoot is the height, mm, from which the item goes straight up.
+func wallFoot(m *forming.LinerMap) float64 {
+	foot := math.Inf(1)
+	for _, s := range m.Samples {
+		if math.Abs(s.Normal.Z) < plumb {
+			foot = min(foot, s.At.Z)
+		}
+	}
+	return foot
+}
+
+// forces of the springs on the item lifted by up, N: how they push it up, the
+// friction they can give on top, and the side that they touch, mm².
+func (j *Job) forces(on []spring, up float64) (push, friction, touched float64) {
+	for _, s := range on {
+		e := 1 - (s.gap+up*s.lean-j.Kit.Liner.Cement)/j.Kit.Liner.Thickness
+		if !(e > 0) {
+			continue
+		}
+		n := j.Dims.Liner.Pressure(j.Dims.Liner.Working(e)) / 1000 * s.area
+		push += n * s.lean
+		friction += n * j.Liner.Friction * math.Sqrt(max(1-s.lean*s.lean, 0))
+		if s.side {
+			touched += s.area
+		}
+	}
+	return push, friction, touched
+}
+
+// rest is how far the springs lift the item from where it was, mm, under a load, N.
+func (j *Job) rest(on []spring, load float64) float64 {
+	lifts := func(up float64) bool {
+		push, friction, _ := j.forces(on, up)
+		return push > load+friction
+	}
+	lo, hi := -j.Kit.Liner.Thickness/2, j.Kit.Liner.Thickness/2
+	if !lifts(lo) {
+		return 0 // nothing under it
+	}
+	for range 14 {
+		if mid := (lo + hi) / 2; lifts(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi
+}
