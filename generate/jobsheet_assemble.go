@@ -37,7 +37,7 @@ func (r *Result) trimStep() export.Step {
 			"Without the trim guide, scribe the line first, while the flange is still on: stand the trim band, cut out of flats, on the flange round the skirt and scribe along its upper edge.",
 			fmt.Sprintf("Cut the flange off with snips along the foot of the skirt, where it bends out flat: the line to trim to lies %s above the flange. Keep the offcuts to try the cement on. Stand the insert on its rim on a flat table, underside up.", mm(1, r.Layout.Trim-r.Layout.Bottom-in.Gauge)),
 			fmt.Sprintf("With the trim guide: stand it beside the insert, its face against the skirt, number up, and lay the blade flat on its land, its point standing out by the sheet and no more: it then cuts %s above the table. Hold it there with an M4 screw and a wide washer in the hole of the land, and clamp the guide's lower deck to the table; or hold both down by hand, the knife's handle over the deck. Turn the insert past the blade in several light passes, fingers away from it.", mm(1, -in.Trim)),
-			"Without it, cut along the scribed line with snips and take the last of it down with a file or abrasive paper on a block.",
+			"Without the guide, cut along the scribed line with snips and take the last of it down with a file or abrasive paper on a block.",
 			"Take the burr off. Check the height at the four corners and in the middle of each side.",
 		},
 		Block: export.Block{

@@ -2,6 +2,7 @@ package generate
 
 import (
 	"fmt"
+	"math"
 	"path"
 	"slices"
 	"strconv"
@@ -106,7 +107,7 @@ func flatNotes(f *pattern.Flat) (out []string) {
 // stockTable lists the pieces of stock with what is laid on them.
 func (r *Result) stockTable() export.Table {
 	t := export.Table{Caption: "Laid on stock", Heads: []export.Head{
-		{Text: "file in flats"}, {Text: "stock"}, {Text: "size, mm", Kind: export.Number}, {Text: "used", Kind: export.Number}, {Text: "pieces"},
+		{Text: "file in flats"}, {Text: "stock"}, {Text: "size, mm", Kind: export.Number}, {Text: "this corner is enough", Kind: export.Number}, {Text: "used", Kind: export.Number}, {Text: "pieces"},
 	}}
 	for _, n := range r.Nests {
 		var pieces []string
@@ -114,7 +115,7 @@ func (r *Result) stockTable() export.Table {
 			pieces = append(pieces, l.Flat.Name)
 		}
 		t.Rows = append(t.Rows, []string{
-			path.Base(n.Name), materialText(n.Flats[0].Flat.Material), sizes(0, n.Stock.X, n.Stock.Y), percent(n.Used), strings.Join(pieces, ", "),
+			path.Base(n.Name), materialText(n.Flats[0].Flat.Material), sizes(0, n.Stock.X, n.Stock.Y), sizes(0, math.Ceil(n.Take.X), math.Ceil(n.Take.Y)), percent(n.Used), strings.Join(pieces, ", "),
 		})
 	}
 	return t
@@ -133,18 +134,23 @@ func (r *Result) cutCautions() []export.Caution {
 			Defer: "the material's safety data sheet and the laser's maker",
 		})
 	}
-	if r.lasered() {
+	if kinds := r.lasered(); len(kinds) > 0 {
 		out = append(out, export.Caution{
-			Text:  "Under a laser felt, sponge, label and card can catch fire, wool and rubber smoulder on unseen: never leave it alone while it runs, keep its bed clean and an extinguisher in reach, look again a quarter of an hour later. Lid shut, or eyewear for its wavelength; extraction on and led outdoors or filtered, for the smoke harms the lungs.",
+			Text:  fmt.Sprintf("Under a laser, as here the %s, anything can catch fire or smoulder on unseen: never leave it alone while it runs, keep its bed clean and an extinguisher in reach, look again a quarter of an hour later. Lid shut, or eyewear for its wavelength; extraction on and led outdoors or filtered, for the smoke harms the lungs.", check.List(kinds)),
 			Defer: "the laser's maker, the material's safety data sheet and your local fire code",
 		})
 	}
 	return out
 }
 
-// lasered reports whether a laser cuts any flat of the kit.
-func (r *Result) lasered() bool {
-	return slices.ContainsFunc(r.Flats, func(f pattern.Flat) bool { return f.Cutter == pattern.Laser && f.Refused == "" })
+// lasered lists the kinds of material that a laser cuts in this kit.
+func (r *Result) lasered() (kinds []string) {
+	for _, f := range r.Flats {
+		if f.Cutter == pattern.Laser && f.Refused == "" && !slices.Contains(kinds, f.Material.Kind) {
+			kinds = append(kinds, f.Material.Kind)
+		}
+	}
+	return kinds
 }
 
 // chlorinated lists the kit's materials that a laser turns to hydrogen chloride.

@@ -50,7 +50,7 @@ func (r *Result) formSteps() []export.Step {
 }
 
 func (r *Result) beforeStep() export.Step {
-	sh, foot := r.sheet, r.Layout.BuckFoot()
+	sh, foot := r.sheet, r.Dims.OnBuck(r.Layout.BuckFoot())
 	s := export.Step{Title: "Before", Do: []string{
 		fmt.Sprintf("Lay the buck on the middle of the platen, pockets up, its long side (%s) along the longer side of the frame. The channels in its underside lead the air from any row of platen holes.", mm(0, 2*max(foot.X, foot.Y))),
 		"Check that all vents are open and that the mouths of the channels at the foot are free.",
