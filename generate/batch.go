@@ -73,7 +73,7 @@ func (r *Result) costRows() []export.CostRow {
 	add(true, "work, setting up", b.Setup, "h", "labour", b.Labour, "h", "batch.setup")
 	add(false, "filament, base and lid", each.Grams, "g", "filament", b.Filament, "kg", layers)
 	add(false, "printing, base and lid", each.Seconds/3600, "h", "machine", b.Machine, "h", layers)
-	const laid = "flats as laid on their stock with what is cut off between, and what is spoiled"
+	const laid = "flats of some kits laid together on their stock, with what is cut off between, and what is spoiled"
 	add(false, "sheet", blank/100/good, "cm²", "sheet", b.Sheet, "m²", "one blank, and what is spoiled")
 	add(false, "felt", feltBought/100/good, "cm²", "liner", b.Liner, "m²", laid)
 	add(false, "sponge", spongeBought/100/good, "cm²", "lid_liner", b.LidLiner, "m²", laid)
@@ -98,33 +98,31 @@ func (r *Result) printed() (each, once estimate.Print) {
 	return each, once
 }
 
+// laidTogether is how many flats of a batch, about, are laid on stock together to see
+// what a kit takes: with more the rest between them hardly shrinks. This program's
+// own choice.
+const laidTogether = 40
+
 // flatArea is the area of one kit's flats of a kind, mm², and what they take of
-// their stock: the rectangle around what is laid on each piece. A flat that is
-// not laid out, as one larger than the stock, takes its share of waste.
+// their stock: the rectangle around what is laid on each piece, the kits of a batch
+// laid together. A flat that is not laid out, as one larger than the stock, takes
+// its share of waste.
 func (r *Result) flatArea(kind string) (area, bought float64) {
-	rest := 0.0 // not laid out
+	flats := 0
 	for i := range r.Flats {
 		if f := &r.Flats[i]; f.Material.Kind == kind {
 			area += float64(f.Count) * f.Shape.Area()
+			flats += f.Count
 		}
 	}
-	rest = area
-	for _, n := range r.Nests {
-		if n.Flats[0].Flat.Material.Kind != kind {
-			continue
-		}
-		box := geom.EmptyBox()
+	kits := max(1, min(r.Kit.Batch.Count, laidTogether/max(flats, 1)))
+	taken, rest := 0.0, float64(kits)*area // what is not laid out
+	for _, n := range r.laid(kind, kits) {
 		for _, l := range n.Flats {
-			lo, hi := l.Flat.Bounds()
-			size := hi.Sub(lo)
-			if l.Turn != 0 {
-				size = geom.Vec2{X: size.Y, Y: size.X}
-			}
-			box = box.Include(l.Low.At(0)).Include(l.Low.Add(size).At(0))
 			rest -= l.Flat.Shape.Area()
 		}
-		size := box.Size()
-		bought += min((size.X+nestGap)*(size.Y+nestGap), n.Stock.X*n.Stock.Y)
+		size := n.Take.Sub(geom.Vec2{X: 2*nestEdge - nestGap, Y: 2*nestEdge - nestGap})
+		taken += min(size.X*size.Y, n.Stock.X*n.Stock.Y)
 	}
-	return area, bought + max(rest, 0)/cutOut
+	return area, (taken + max(rest, 0)/cutOut) / float64(kits)
 }

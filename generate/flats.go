@@ -153,26 +153,32 @@ func (r *Result) stockOf(kind string) (pattern.Stock, bool) {
 // the stock is left out; the findings say so.
 func (r *Result) nest() {
 	for _, kind := range []string{"felt", "sponge", "label"} {
-		stock, _ := r.stockOf(kind)
-		var of []*pattern.Flat
-		var prints []export.Footprint
-		for i := range r.Flats {
-			f := &r.Flats[i]
-			if f.Material.Kind != kind || f.Refused != "" {
-				continue
-			}
-			lo, hi := f.Bounds()
-			for range f.Count {
-				of = append(of, f)
-				prints = append(prints, export.Footprint{X: hi.X - lo.X, Y: hi.Y - lo.Y, Upright: f.Upright()})
-			}
+		r.Nests = append(r.Nests, r.laid(kind, 1)...)
+	}
+}
+
+// laid is how the flats of so many kits lie on their stock, of a kind of material.
+func (r *Result) laid(kind string, kits int) (out []Nest) {
+	stock, _ := r.stockOf(kind)
+	var of []*pattern.Flat
+	var prints []export.Footprint
+	for i := range r.Flats {
+		f := &r.Flats[i]
+		if f.Material.Kind != kind || f.Refused != "" {
+			continue
 		}
-		room := [2]float64{stock.X - 2*nestEdge, stock.Y - 2*nestEdge}
-		plates, _ := export.Pack(prints, room, nestGap)
-		for n, plate := range plates {
-			r.Nests = append(r.Nests, nestOf(kind, n, stock, closer(plate, prints, room), of))
+		lo, hi := f.Bounds()
+		for range kits * f.Count {
+			of = append(of, f)
+			prints = append(prints, export.Footprint{X: hi.X - lo.X, Y: hi.Y - lo.Y, Upright: f.Upright()})
 		}
 	}
+	room := [2]float64{stock.X - 2*nestEdge, stock.Y - 2*nestEdge}
+	plates, _ := export.Pack(prints, room, nestGap)
+	for n, plate := range plates {
+		out = append(out, nestOf(kind, n, stock, closer(plate, prints, room), of))
+	}
+	return out
 }
 
 func nestOf(kind string, n int, stock pattern.Stock, plate []export.Placed, of []*pattern.Flat) Nest {

@@ -36,7 +36,7 @@ const leastBoss = 0.3
 // buySection says what to have on the bench.
 func (r *Result) buySection() export.Section {
 	return export.Section{ID: "buy", Title: "Buy", Block: export.Block{
-		Lead:   []string{"Areas include what cutting wastes and what is spoiled (batch.spoiled). Order a spare blank or two at first: the first sheet tells how long yours wants to be heated."},
+		Lead:   []string{"Felt and sponge are reckoned with the cases of a batch laid out together; the cut list tells what one case alone takes. Areas include what cutting wastes and what is spoiled (batch.spoiled). Order a spare blank or two at first: the first sheet tells how long yours wants to be heated."},
 		Tables: []export.Table{r.buyTable()},
 	}}
 }

@@ -6,9 +6,14 @@ import (
 	"buckwright/generate/export"
 )
 
-// closeSteps is into how many parts a piece of stock is divided to look for the
-// part that is enough; this program's own choice.
-const closeSteps = 40
+// A piece of stock is divided into so many steps each way to look for the part
+// that is enough: fewer where there are many flats, which take long to lay and
+// leave less between them anyhow. This program's own choice.
+const (
+	closeMost  = 40
+	closeLeast = 4
+	closeFlats = 40 // up to so many are laid with the most
+)
 
 // closer lays a plate's flats closer: on the least part of the stock that Pack
 // still finds room on, tried in every width and, for each, from the height that
@@ -21,12 +26,13 @@ func closer(plate []export.Placed, prints []export.Footprint, room [2]float64) [
 		some[i] = prints[p.Part]
 		area += some[i].X * some[i].Y
 	}
+	steps := min(closeMost, max(closeLeast, closeMost*closeFlats/len(plate)))
 	best, least := plate, taken(plate, prints)
 	most := room[0] * room[1]
-	for k := range closeSteps {
-		wide := room[0] * float64(k+1) / closeSteps
-		for j := range closeSteps {
-			high := room[1] * float64(j+1) / closeSteps
+	for k := range steps {
+		wide := room[0] * float64(k+1) / float64(steps)
+		for j := range steps {
+			high := room[1] * float64(j+1) / float64(steps)
 			if wide*high < area {
 				continue
 			}

@@ -46,7 +46,11 @@ func TestFlatsLieTogether(t *testing.T) {
 		}
 		kits = append(kits, one)
 	}
-	for n, prints := range kits {
+	var many []export.Footprint // which take long to lay
+	for range 90 {
+		many = append(many, export.Footprint{X: 10 + 60*random.Float64(), Y: 10 + 40*random.Float64()})
+	}
+	for n, prints := range append(kits, many) {
 		for i := range prints {
 			prints[i].Upright = n%2 == 0
 		}
@@ -66,5 +70,32 @@ func TestFlatsLieTogether(t *testing.T) {
 		if n == 0 && after > 430*180 {
 			t.Errorf("by hand they take %d mm², laid together %.0f", 430*180, after)
 		}
+	}
+}
+
+// TestBatchIsLaidTogether: a kit of a batch takes no more felt than one alone,
+// and no less than its flats are large; ten that are laid so fill their
+// rectangles better than one does.
+func TestBatchIsLaidTogether(t *testing.T) {
+	r := previewOf(t, "two.yaml", []byte(twoItems))
+	r.Kit.Batch.Count = 1
+	area, alone := r.flatArea("felt")
+	r.Kit.Batch.Count = 10
+	again, shared := r.flatArea("felt")
+	t.Logf("flats %.0f cm², one alone takes %.0f, one of ten %.0f", area/100, alone/100, shared/100)
+	if again != area || !(area < shared && shared < 0.95*alone) {
+		t.Errorf("flats of %.0f mm² take %.0f alone and %.0f in a batch", area, alone, shared)
+	}
+	n := r.Nests[0]
+	if corner := (n.Take.X - 2*nestEdge + nestGap) * (n.Take.Y - 2*nestEdge + nestGap); alone != corner {
+		t.Errorf("one alone takes %.0f mm², its drawing %.0f", alone, corner)
+	}
+}
+
+// BenchmarkBatchLaid is what laying a batch costs.
+func BenchmarkBatchLaid(b *testing.B) {
+	r := previewOf(b, "two.yaml", []byte(twoItems))
+	for b.Loop() {
+		r.flatArea("felt")
 	}
 }
