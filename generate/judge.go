@@ -6,6 +6,8 @@ import (
 
 	"buckwright/generate/check"
 	"buckwright/generate/geom"
+	"buckwright/generate/solid"
+	"buckwright/params"
 )
 
 // judge compares what was foreseen and made with what the trade allows.
@@ -81,7 +83,10 @@ func (r *Result) partFacts() []check.PartFact {
 	var out []check.PartFact
 	for _, p := range r.Parts {
 		if !p.Reference {
-			out = append(out, check.PartFact{Name: p.Name, Size: p.Printed.Bounds().Size(), Volume: p.Printed.Volume(), LongestBridge: p.Print.Bridge, FreeEdge: p.Print.FreeEdge})
+			out = append(out, check.PartFact{
+				Name: p.Name, Size: p.Printed.Bounds().Size(), Wingless: r.wingless(p.Name),
+				Volume: p.Printed.Volume(), LongestBridge: p.Print.Bridge, FreeEdge: p.Print.FreeEdge,
+			})
 		}
 	}
 	return out
@@ -98,9 +103,20 @@ func (r *Result) plannedFacts(plan []planned) ([]check.PartFact, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, check.PartFact{Name: p.name, Size: p.toPrint(r).Box(s.Bounds()).Size()})
+		out = append(out, check.PartFact{Name: p.name, Size: p.toPrint(r).Box(s.Bounds()).Size(), Wingless: r.wingless(p.name)})
 	}
 	return out, nil
+}
+
+// wingless is the size of the press tool as it prints, without its grip wings;
+// zero for a part that has none.
+func (r *Result) wingless(part string) geom.Vec {
+	if part != check.PressTool || r.Kit.Press.Grip == params.GripNone {
+		return geom.Vec{}
+	}
+	l := r.Layout
+	tool := solid.PressTool(l, l.Pocket(l.Dims.Pocket.Plug), false)
+	return planned{turn: topDown}.toPrint(r).Box(tool.Bounds()).Size()
 }
 
 func (r *Result) itemFacts(items []*item) []check.ItemFact {

@@ -107,6 +107,7 @@ type Overlap struct {
 type PartFact struct {
 	Name          string
 	Size          geom.Vec // as it lies on the bed
+	Wingless      geom.Vec // the same without the wings it is held by; zero where it has none
 	Volume        float64
 	LongestBridge float64 // of the ceilings that it prints without support
 	FreeEdge      float64 // how far one of them stands out that is held at one end only

@@ -83,7 +83,10 @@ func ruleCases() []ruleCase {
 			}, func(j *Job) { j.Items[0].Mesh = &MeshFact{} }},
 		{"items-overlap", Warn, "0.6 mm", "at most 0.5 mm", func(j *Job) { j.Layout.Overlaps = []Overlap{{"a", "b", 0.6}} }, func(j *Job) { j.Layout.Overlaps = []Overlap{{"a", "b", 0.5}} }},
 		{"spacing", Warn, "11.9 mm", "at least 12 mm", func(j *Job) { j.Layout.LeastRib = 11.9 }, func(j *Job) { j.Layout.LeastRib = 11.97 }},
-		{"pocket-shared", Note, "2 items", "none", func(j *Job) { j.Layout.Shared = [][]string{{"a", "b"}} }, func(j *Job) { j.Layout.Shared = nil }},
+		{"items-overlap", Warn, "1.5 mm", "at most 0.5 mm", func(j *Job) { j.Layout.Overlaps = []Overlap{{"a", "b", 1.5}} }, func(j *Job) { j.Layout.Overlaps = nil }},
+		{"items-overlap", Stop, "1.6 mm", "at most 0.5 mm", func(j *Job) { j.Layout.Overlaps = []Overlap{{"a", "b", 1.6}} }, func(j *Job) { j.Layout.Overlaps = nil }}, // 2 x 2 mm x (40 % - 15 %) more
+		{"pocket-shared", Warn, "2 in one pocket", "at most 1 in one pocket", func(j *Job) { j.Layout.Shared = [][]string{{"a", "b"}} }, func(j *Job) { j.Layout.Shared = nil }},
+		{"pocket-shared", Note, "2 in one pocket", "at most 1 in one pocket", func(j *Job) { j.Layout.Shared, j.Kit.Pocket.Spacing = [][]string{{"a", "b"}}, 0 }, func(j *Job) { j.Layout.Shared = nil }},
 		{"vent-none", Stop, "0 holes", "at least 1 holes", func(j *Job) { j.Layout.Vents = 0 }, func(j *Job) { j.Layout.Vents = 1 }},
 		{"vent-mark", Note, "0.15 mm", "at most 0.1 mm", func(j *Job) { j.Dims.Buck.Dimple = 0.15 }, func(j *Job) { j.Dims.Buck.Dimple = 0.1 }},
 		{"vent-drill", Note, "0.6 mm", "at least 0.8 mm", func(j *Job) { j.Dims.Buck.VentDia, j.Dims.Buck.VentDrill = 0.6, true }, func(j *Job) { j.Dims.Buck.VentDia = 0.8 }},

@@ -20,6 +20,7 @@ const (
 	Celsius Unit = "°C"
 	Times   Unit = "times"
 	Holes   Unit = "holes"
+	Shared  Unit = "in one pocket"
 	Kilo    Unit = "kg"
 	Shock   Unit = "G"
 	Second  Unit = "s"
