@@ -60,6 +60,10 @@ func pictureText(base string) string {
 		return "the tools, pulled apart"
 	case "thickness":
 		return "how thick the sheet is predicted to be, formed"
+	case "part-insert":
+		return "insert, as trimmed and in place"
+	case "part-formed-insert":
+		return "insert, as the sheet is predicted to form"
 	case "contact-order":
 		return "where the sheet is predicted to arrive first and last"
 	}

@@ -112,3 +112,12 @@ func TestBuyNamesWhatIsUsed(t *testing.T) {
 		}
 	}
 }
+
+// TestNoPictureSaysThatTheSheetIsPrinted: the insert is formed and trimmed.
+func TestNoPictureSaysThatTheSheetIsPrinted(t *testing.T) {
+	for name, printed := range map[string]bool{"part-insert": false, "part-formed-insert": false, "part-base": true, "part-trim-guide": true} {
+		if text := pictureText(name); strings.Contains(text, "printed") != printed {
+			t.Errorf("%s is called %q", name, text)
+		}
+	}
+}
