@@ -84,9 +84,12 @@ func TestFormedAdviceHolds(t *testing.T) {
 		file := filepath.Join("../testdata/check/formed", name+".yaml")
 		for _, f := range findingsOf(t, file, func(*params.Kit) {}) {
 			switch f.ID {
-			case "contact", "turned-over", "pull-easy", "pull-hard", "push-hard", "items-overlap", "pocket-shared", "part-bed":
+			case "contact", "turned-over", "pull-easy", "pull-hard", "push-hard", "rests-high", "liner-pinch", "items-overlap", "pocket-shared", "part-bed":
 			default:
 				continue
+			}
+			if strings.Contains(f.Fix, "may just do it") {
+				continue // no promise
 			}
 			for key, change := range advisedBy(t, f.Fix) {
 				tried[f.ID+" "+key] = true

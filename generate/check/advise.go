@@ -55,6 +55,7 @@ func (j *Job) readings(i int, to lined) []reading {
 		{"liner-loose", "the loose end of " + it.Name, Share, it.Built.RSS.Least + more, j.limit("liner-loose", 0), false, 0},
 		{"liner-crush", "the tight end of " + it.Name, Share, it.Built.RSS.Most + more, j.limit("liner-crush", j.Liner.Most), true, 0},
 		{"liner-pinch", "the tightest place of " + it.Name, Share, f.tightest, j.limit("liner-pinch", j.Liner.Most), true, 0},
+		{"rests-high", it.Name + " too high by", MM, f.rest, j.limit("rests-high", mostRest), true, 0},
 		{"contact", "the band on " + it.Name, MM, f.band, min(j.limit("contact", leastBand), it.Depth), false, it.Depth},
 		{"turned-over", "the hold on " + it.Name, Times, f.hold / weight, j.limit("turned-over", leastTurned), false, 0},
 		{"pull-easy", "the hold on " + it.Name, Newton, f.hold, j.limit("pull-easy", leastPull), false, 0},
@@ -166,10 +167,9 @@ func (j *Job) byDraft(up bool) way {
 	}
 }
 
-// cure is the least step of a way after which a rule is silent about item i.
-func (j *Job) cure(id string, i int, w way) (lined, bool) {
-	now, _ := j.read(id, i, j.lined())
-	spare := now.spare()
+// cure is the least step of a way after which a rule is silent about item i, with
+// a share of its limit to spare.
+func (j *Job) cure(id string, i int, w way, spare float64) (lined, bool) {
 	enough := func(step int) bool {
 		l, ok := w.at(step)
 		if !ok {
@@ -198,30 +198,40 @@ func (j *Job) cure(id string, i int, w way) (lined, bool) {
 }
 
 // advise says which of some ways silences a rule about item i: those that no
-// other rule minds first. Without a map it says what way is right, and no number.
+// other rule minds first, and those that do so by a hair only where there is no
+// other. Without a map it says what way is right, and no number.
 func (j *Job) advise(id string, i int, unmapped string, ways ...way) string {
-	if len(j.readings(i, j.lined())) == 0 {
+	now, ok := j.read(id, i, j.lined())
+	if !ok {
 		return unmapped
 	}
+	if does := j.cures(id, i, now.spare(), "does it", ways); does != "" {
+		return does
+	}
+	if may := j.cures(id, i, 0, "may just do it", ways); may != "" {
+		return may
+	}
+	return "no liner.compression or pocket.draft does it alone"
+}
+
+// cures tells of the ways that leave some share of the limit to spare.
+func (j *Job) cures(id string, i int, spare float64, does string, ways []way) string {
 	var good, but []string
 	for _, w := range ways {
-		l, ok := j.cure(id, i, w)
+		l, ok := j.cure(id, i, w, spare)
 		if !ok {
 			continue
 		}
 		if against := j.objections(l); against != "" {
-			but = append(but, w.say(l)+" does it, but then "+against)
+			but = append(but, w.say(l)+" "+does+", but then "+against)
 		} else {
 			good = append(good, w.say(l))
 		}
 	}
 	if good != nil {
-		but = append([]string{strings.Join(good, ", or ") + " does it"}, but...)
+		but = append([]string{strings.Join(good, ", or ") + " " + does}, but...)
 	} else if but != nil {
 		but[0] = "no one change suits every rule: " + but[0]
-	}
-	if but == nil {
-		return "no liner.compression or pocket.draft does it alone"
 	}
 	return strings.Join(but, "; ")
 }

@@ -35,13 +35,12 @@ const leastBand = 5.0
 
 // touchMore says what makes the liner touch item i up to a limit, mm.
 func touchMore(j *Job, i int, limit float64) string {
-	now, ok := j.read("contact", i, j.lined())
-	if !ok {
+	if _, ok := j.read("contact", i, j.lined()); !ok {
 		return moreContact(j, limit)
 	}
 	why := "its sides draw away from the wall faster than the liner springs back: " +
 		j.advise("contact", i, "", j.byCompression(true), j.byDraft(false))
-	if accept := math.Floor(now.v*10) / 10; accept > 0 {
+	if accept := math.Floor(band(j, i)*10) / 10; accept > 0 {
 		why += "; if it sits well enough as it is, say so: limits: {contact: " + strconv.FormatFloat(accept, 'f', -1, 64) + "}"
 	}
 	return why

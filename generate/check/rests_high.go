@@ -2,6 +2,9 @@ package check
 
 import "buckwright/generate/forming"
 
+// mostRest is how much higher than drawn an item may rest, mm.
+const mostRest = 0.5
+
 func restsHigh() Rule {
 	const id = "rests-high"
 	return Rule{
@@ -10,10 +13,12 @@ func restsHigh() Rule {
 		Source: "balance of the liner's pressure with friction, weight and pad at every place of the item; 0.5 mm is " + ownRule,
 		Key:    "liner.compression",
 		Run: func(j *Job) []Finding {
-			limit := j.limit(id, 0.5)
+			limit := j.limit(id, mostRest)
 			return j.mapped(func(i int, name string, m *forming.LinerMap) []Finding {
 				return most(Note, MM, name+", pushed home, above its drawn place", m.Rest, limit,
-					"the sheet's floor or walls come out thick and hold it up, and its pad is squeezed by as much more: lower liner.compression, or take a thicker lid_liner.thickness")
+					"the sheet's floor or walls come out thick and hold it up, and its pad is squeezed by as much more: "+
+						j.advise(id, i, "another liner.compression may let it down", j.byCompression(false), j.byCompression(true), j.byDraft(false), j.byDraft(true))+
+						"; a thicker lid_liner.thickness minds it less")
 			})
 		},
 	}
