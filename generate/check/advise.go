@@ -105,9 +105,12 @@ func (j *Job) objections(to lined) string {
 		}
 	}
 	for i, id := range ids {
-		ids[i] = id + " minds (" + List(said[id]) + ")"
+		ids[i] = id + " (" + List(said[id]) + ")"
 	}
-	return List(ids)
+	if len(ids) == 0 {
+		return ""
+	}
+	return "sets off " + List(ids)
 }
 
 // spare is the share of a limit that advice keeps away from it, more where it has
@@ -198,7 +201,7 @@ func (j *Job) cure(id string, i int, w way, spare float64) (lined, bool) {
 }
 
 // advise says which of some ways silences a rule about item i: those that no
-// other rule minds first, and those that do so by a hair only where there is no
+// other rule objects to first, and those that do so by a hair only where there is no
 // other. Without a map it says what way is right, and no number.
 func (j *Job) advise(id string, i int, unmapped string, ways ...way) string {
 	now, ok := j.read(id, i, j.lined())
@@ -223,7 +226,7 @@ func (j *Job) cures(id string, i int, spare float64, does string, ways []way) st
 			continue
 		}
 		if against := j.objections(l); against != "" {
-			but = append(but, w.say(l)+" "+does+", but then "+against)
+			but = append(but, w.say(l)+" "+does+", but "+against)
 		} else {
 			good = append(good, w.say(l))
 		}

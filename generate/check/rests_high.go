@@ -18,7 +18,7 @@ func restsHigh() Rule {
 				return most(Note, MM, name+", pushed home, above its drawn place", m.Rest, limit,
 					"the sheet's floor or walls come out thick and hold it up, and its pad is squeezed by as much more: "+
 						j.advise(id, i, "another liner.compression may let it down", j.byCompression(false), j.byCompression(true), j.byDraft(false), j.byDraft(true))+
-						"; a thicker lid_liner.thickness minds it less")
+						"; a thicker lid_liner.thickness feels it less")
 			})
 		},
 	}

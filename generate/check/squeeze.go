@@ -107,7 +107,7 @@ func (q squeeze) first(
 }
 
 // fix asks for a compression by which an end keeps its limit, and the other what
-// the liner works at, unless another rule minds it; and for a thickness, where one
+// the liner works at, unless another rule objects; and for a thickness, where one
 // would. cents is the step from one compression to the next.
 func (q squeeze) fix(e end, keeps func(fit.Built) bool, cents float64) string {
 	var would []string
@@ -120,7 +120,7 @@ func (q squeeze) fix(e end, keeps func(fit.Built) bool, cents float64) string {
 		if against == "" {
 			would = append(would, "ask for a "+q.key+" of about "+Share.text(to))
 		} else {
-			against = "a " + q.key + " of about " + Share.text(to) + " does it, but then " + against
+			against = "a " + q.key + " of about " + Share.text(to) + " does it, but " + against
 		}
 	}
 	if free, ok := q.thicker(keeps); ok {
