@@ -117,7 +117,7 @@ func TestFormedAdviceTellsOfItsPrice(t *testing.T) {
 		fix[f.ID+" "+f.Where] = f.Fix
 	}
 	for finding, want := range map[string]string{
-		"liner-loose liner of logger, loose end, independent errors": "sets off push-hard (the push on logger about 1",
+		"liner-loose liner of logger, loose end, independent errors": "push-hard (the push on logger about 1",
 		"push-hard push on logger until it is home":                  "sets off liner-loose (the loose end of logger about -",
 		"contact walls of float":                                     "no liner.compression or pocket.draft does it alone",
 	} {
