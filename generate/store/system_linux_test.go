@@ -11,6 +11,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 )
 
 // halfWayIn, when set, makes the test binary a run that stops half-way in the folder.
@@ -33,7 +34,9 @@ func halfWay(dir string) {
 	d.Write("parts/lid.stl", func(w io.Writer) error {
 		io.WriteString(w, strings.Repeat("half", 1<<16))
 		fmt.Println("half-way")
-		select {} // until killed
+		for { // until killed: were it to wait for nothing, the runtime would end it as deadlocked
+			time.Sleep(time.Hour)
+		}
 	})
 }
 
