@@ -97,6 +97,7 @@ type ventGrade int
 const (
 	ventShut    ventGrade = iota // it runs into no channel
 	ventReaches                  // it does, but leaves land that the printer leaves out
+	ventLands                    // no such land, but a flap of roof where channels cross
 	ventGood
 )
 
@@ -132,10 +133,29 @@ func (p *ventPlan) grade(at geom.Vec2) ventGrade {
 			}
 		}
 	}
-	if !reaches {
+	switch {
+	case !reaches:
 		return ventShut
+	case grade == ventGood && p.cutsCrossing(at.Sub(p.l.Center)):
+		return ventLands
 	}
 	return grade
+}
+
+// cutsCrossing reports that a bore at a place, from the plan's middle, ends a channel's roof
+// just beside another channel: what is left of the roof between them is shorter than it is
+// wide, and hangs by one end. A bore well within a crossing takes all of its roof.
+func (p *ventPlan) cutsCrossing(at geom.Vec2) bool {
+	const within = 0.75 // of the bore's radius: this program's own choice
+	r := p.l.Dims.Buck.Bore / 2
+	for _, x := range p.across {
+		for _, y := range p.rows {
+			if d := at.Sub(geom.Vec2{X: x, Y: y}).Len(); d > within*r && d < r+1.5*channelTop {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // ClosestVents is how near, in mm, two vents come: a rib of half a bore is left between
