@@ -21,6 +21,17 @@ func RoundIntersect(a, b Solid, r, maxCos float64) Solid {
 	return &blend{a, b, r, 1 / math.Sqrt(1+c), r * math.Sqrt(1-c) / (1 + c)}
 }
 
+// RoundIntersectAny is RoundIntersect where the gradients of surfaces that are both within
+// r may be at any angle; edgeCos is the largest |cosine| between them at the edge itself,
+// which the least radius of the rounded edge goes by.
+func RoundIntersectAny(a, b Solid, r, edgeCos float64) Solid {
+	s := RoundIntersect(a, b, r, edgeCos)
+	if t, ok := s.(*blend); ok {
+		t.unit = 1 / math.Sqrt2
+	}
+	return s
+}
+
 type blend struct {
 	a, b      Solid
 	r         float64

@@ -160,6 +160,14 @@ func specimens() []specimen {
 			}
 			return p.X <= 2 && p.Z <= 3
 		}, cube(9)},
+		// The angle at the edge is that of the sides; a floor under it slants more.
+		{"rounded edge over a slanting floor", RoundIntersectAny(HalfSpace{geom.V(0, 0, 1), 3}, Union(HalfSpace{geom.V(1, 0, 0), 2}, HalfSpace{geom.V(0.28, 0, 0.96), 0.5}), 2, 0), func(p geom.Vec) bool {
+			u, v := p.Z-1, min(p.X, 0.28*p.X+0.96*p.Z+1.5)
+			if u > 0 && v > 0 {
+				return u*u+v*v <= 4
+			}
+			return u <= 2 && v <= 2
+		}, cube(9)},
 		{"rounded slanting intersection", RoundIntersect(HalfSpace{geom.V(0.8, 0, 0.6), 2}, HalfSpace{geom.V(0, 0, 1), 3}, 2, 0.6), func(p geom.Vec) bool {
 			u, v := 0.8*p.X+0.6*p.Z, p.Z-1
 			if u > 0 && v > 0 {

@@ -31,14 +31,15 @@ type Layout struct {
 	Under  func(gap float64) sdf.Solid // the pockets on the sheet's underside, grown by gap
 	Mouth  geom.Box                    // around the finished pockets at the rim
 
-	Center geom.Vec2 // middle of the insert's plan
-	Half   geom.Vec2 // half sizes of the insert's plan at the rim, product side
-	Deep   float64   // z of the deepest pocket underside
-	Trim   float64   // z of the trim line
-	Bottom float64   // z of the buck's underside
-	Floors []Floor   // flat places of the buck's pockets
-	Vents  []Vent
-	Screws []geom.Vec2 // places of the screws that hold the buck, as PlanScrews found them
+	Center  geom.Vec2 // middle of the insert's plan
+	Half    geom.Vec2 // half sizes of the insert's plan at the rim, product side
+	Deep    float64   // z of the deepest pocket underside
+	Trim    float64   // z of the trim line
+	Bottom  float64   // z of the buck's underside
+	Floors  []Floor   // flat places of the buck's pockets
+	shallow bool      // some of the pockets' surface is no wall where the mouths are rounded
+	Vents   []Vent
+	Screws  []geom.Vec2 // places of the screws that hold the buck, as PlanScrews found them
 }
 
 // NewLayout sets out the parts about the pockets. pocket is the family by radius
@@ -91,8 +92,16 @@ func (l *Layout) BuckFoot() geom.Vec2 {
 func (l *Layout) form(top, out float64, pockets sdf.Solid, mouth, rim, bottom float64) sdf.Solid {
 	d := l.Dims
 	block := sdf.RoundIntersect(l.skirt(out, bottom), below(top), rim, d.Insert.Draft.Sin())
-	return sdf.RoundIntersect(block, sdf.Complement(pockets), mouth, max(d.Pocket.Draft.Sin(), 0.3))
+	c := max(d.Pocket.Draft.Sin(), wallLean)
+	if l.shallow {
+		return sdf.RoundIntersectAny(block, sdf.Complement(pockets), mouth, c)
+	}
+	return sdf.RoundIntersect(block, sdf.Complement(pockets), mouth, c)
 }
+
+// wallLean is the sine of the lean up to which a pocket's surface counts as its wall: no
+// draft of a wall comes to 17 degrees.
+const wallLean = 0.3
 
 // below and above are the half spaces under and over a height.
 func below(z float64) sdf.Solid { return sdf.HalfSpace{N: geom.V(0, 0, 1), D: z} }

@@ -32,7 +32,24 @@ const (
 func (l *Layout) survey() float64 {
 	g := newPlumb(l.Under(0), l.Mouth.Grow(l.Dims.Insert.Wall+surveyStep), surveyStep)
 	l.Floors = g.floors()
+	l.shallow = l.leansAt(g)
 	return g.low
+}
+
+// leansAt reports that the surface that plumb lines met leans more than a wall, as a floor
+// does, within reach of the rounding of the mouths.
+func (l *Layout) leansAt(g *plumb) bool {
+	under := l.Under(0)
+	low := -(l.Dims.Insert.Rim + l.Dims.Pocket.MouthRadius + g.step)
+	for i, z := range g.z {
+		if !(z > low) {
+			continue
+		}
+		if _, n, ok := sdf.Gradient(under, g.point(i).At(z)); !ok || math.Abs(n.Z) > max(l.Dims.Pocket.Draft.Sin(), wallLean) {
+			return true
+		}
+	}
+	return false
 }
 
 // plumb is a height field: z of the pocket's surface under each grid point,
