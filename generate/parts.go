@@ -183,8 +183,7 @@ func bedPlane(m *mesh.Mesh, reach float64) float64 {
 // bedReach is how far, in mm, a vertex at the rim of the bed face may be off its
 // plane: somewhat more than the sag allowed in a cell.
 func (q Quality) bedReach() float64 {
-	part := q.tolerance().part
-	return 1.3 * part
+	return 1.3 * q.tolerance().part
 }
 
 // onBed lays the vertices of the bed face on z = 0 exactly: those within reach of

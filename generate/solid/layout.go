@@ -92,16 +92,16 @@ func (l *Layout) BuckFoot() geom.Vec2 {
 func (l *Layout) form(top, out float64, pockets sdf.Solid, mouth, rim, bottom float64) sdf.Solid {
 	d := l.Dims
 	block := sdf.RoundIntersect(l.skirt(out, bottom), below(top), rim, d.Insert.Draft.Sin())
-	c := max(d.Pocket.Draft.Sin(), wallLean)
+	round := sdf.RoundIntersect
 	if l.shallow {
-		return sdf.RoundIntersectAny(block, sdf.Complement(pockets), mouth, c)
+		round = sdf.RoundIntersectAny
 	}
-	return sdf.RoundIntersect(block, sdf.Complement(pockets), mouth, c)
+	return round(block, sdf.Complement(pockets), mouth, l.wallLean())
 }
 
-// wallLean is the sine of the lean up to which a pocket's surface counts as its wall: no
-// draft of a wall comes to 17 degrees.
-const wallLean = 0.3
+// wallLean is the sine of the lean up to which a pocket's surface counts as its wall: that
+// of the draft, or of 17 degrees.
+func (l *Layout) wallLean() float64 { return max(l.Dims.Pocket.Draft.Sin(), 0.3) }
 
 // below and above are the half spaces under and over a height.
 func below(z float64) sdf.Solid { return sdf.HalfSpace{N: geom.V(0, 0, 1), D: z} }

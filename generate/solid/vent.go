@@ -45,7 +45,7 @@ func (l *Layout) leansAt(g *plumb) bool {
 		if !(z > low) {
 			continue
 		}
-		if _, n, ok := sdf.Gradient(under, g.point(i).At(z)); !ok || math.Abs(n.Z) > max(l.Dims.Pocket.Draft.Sin(), wallLean) {
+		if _, n, ok := sdf.Gradient(under, g.point(i).At(z)); !ok || math.Abs(n.Z) > l.wallLean() {
 			return true
 		}
 	}
