@@ -10,10 +10,9 @@ import (
 // Geometry is what only the solids know. Everything in it but the items'
 // Height and PlanArea may be left zero: fit then estimates.
 type Geometry struct {
-	Items   []ItemGeometry   // in the kit's order
-	Pockets []PocketGeometry // one for each connected pocket; none: one for each item, estimated
-	Plan    [2]float64       // mm, the insert's plan at the rim
-	Formed  *FormedGeometry  // nil until the forming has been simulated
+	Items  []ItemGeometry  // in the kit's order
+	Plan   [2]float64      // mm, the insert's plan at the rim
+	Formed *FormedGeometry // nil until the forming has been simulated
 }
 
 // ItemGeometry is one item, at rest and before it is turned.
@@ -33,12 +32,6 @@ type Reach struct{ Front, Back, Left, Right float64 }
 // Long and Wide are the sizes of the plan along x and y.
 func (r Reach) Long() float64 { return r.Left + r.Right }
 func (r Reach) Wide() float64 { return r.Front + r.Back }
-
-// PocketGeometry is one connected pocket of the buck.
-type PocketGeometry struct {
-	Ratio float64 // areal draw ratio
-	Mouth float64 // mm², area of its mouth; 0: all pockets weigh the same
-}
 
 // FormedGeometry is the mean thickness that a simulation of the forming found, mm.
 type FormedGeometry struct {

@@ -235,42 +235,21 @@ func (b *builder) itemWall(i int) {
 	b.add(id, "buck pocket surface beyond the item", name, "mm", Fixed(it.Buck), "r_pocket + tw of its pocket", srcTool)
 }
 
-// pocketWall is the mean thickness over all pockets, and the extremes of the
-// pockets' means with the supplier's spread of the gauge.
+// pocketWall is the mean thickness over a tray around each item, and the extremes
+// of the trays' means with the supplier's spread of the gauge.
 func (b *builder) pocketWall(t0 float64) Span {
-	formed, mouths := 0.0, 0.0
+	formed, mouths := 0.0, 0.0 // mm², of the surface and of the sheet it is drawn from
 	least, most := math.Inf(1), 0.0
-	for _, p := range b.pockets() {
-		formed, mouths = formed+p.Ratio*p.Mouth, mouths+p.Mouth
-		least, most = min(least, p.Ratio), max(most, p.Ratio)
-	}
-	return Span{t0 * mouths / formed, t0 * (1 - supplier) / most, t0 * (1 + supplier) / least}
-}
-
-// pockets are those given, or one tray around each item.
-func (b *builder) pockets() []PocketGeometry {
-	var out []PocketGeometry
-	for _, p := range b.geo.Pockets {
-		if !(p.Ratio >= 1) {
-			out = nil
-			break
-		}
-		if p.Mouth == 0 {
-			p.Mouth = 1
-		}
-		out = append(out, p)
-	}
-	if out != nil {
-		return out
-	}
 	r := b.d.Pocket.Buck
 	for i, it := range b.d.Items {
 		depth := it.Depth + it.SeatRise + r
 		open := 2 * (r + depth*b.alpha.Tan())
 		l, w := b.geo.Items[i].Reach.Long()+open, b.geo.Items[i].Reach.Wide()+open
-		out = append(out, PocketGeometry{DrawTray(l, w, depth, b.alpha), l * w})
+		ratio := DrawTray(l, w, depth, b.alpha)
+		formed, mouths = formed+ratio*(l*w), mouths+l*w
+		least, most = min(least, ratio), max(most, ratio)
 	}
-	return out
+	return Span{t0 * mouths / formed, t0 * (1 - supplier) / most, t0 * (1 + supplier) / least}
 }
 
 // press sets the plugs: the felt under them is compressed as the cement wants,

@@ -46,21 +46,6 @@ func TestSheetLiesAlongTheInsert(t *testing.T) {
 	}
 }
 
-// Two pockets measured on the solids: 2 over 3000 mm² and 1.5 over 1000 mm²
-// make 7500 mm² of 4000, thinnest .5, with the gauge's tenth .45 to .7333.
-func TestMeasuredDrawRatios(t *testing.T) {
-	g := demoGeometry()
-	g.Pockets = []PocketGeometry{{Ratio: 2, Mouth: 3000}, {Ratio: 1.5, Mouth: 1000}}
-	d, err := Derive(demoKit(), demoTables(), g)
-	if err != nil {
-		t.Fatal(err)
-	}
-	near(t, "tw", d.Insert.Wall, 4000./7500, 1e-12)
-	near(t, "thinnest", d.Insert.WallThin, .5, 1e-12)
-	near(t, "least", d.Insert.WallSpan.Least, .45, 1e-12)
-	near(t, "most", d.Insert.WallSpan.Most, 1.1/1.5, 1e-12)
-}
-
 // The kit's own numbers for the liner replace the table's.
 func TestKitOverridesTheLiner(t *testing.T) {
 	d := derive(t, func(k *params.Kit) {

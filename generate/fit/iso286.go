@@ -1,7 +1,5 @@
 package fit
 
-import "math"
-
 // itSteps are the upper ends of the size steps of ISO 286-1, mm: over the one
 // before, up to and including this.
 var itSteps = [...]float64{3, 6, 10, 18, 30, 50, 80, 120, 180, 250, 315, 400, 500}
@@ -39,7 +37,3 @@ func ITGrade(grade int, size float64) (float64, bool) {
 	}
 	return 0, false
 }
-
-// toleranceUnit is the standard's i, µm, for a size D in mm, the geometric
-// mean of the ends of its step. Source: ISO 286-1:1988 annex A.3.
-func toleranceUnit(d float64) float64 { return 0.45*math.Cbrt(d) + 0.001*d }

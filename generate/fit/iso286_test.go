@@ -8,6 +8,10 @@ import (
 // multiples are those of ISO 286-1 annex A.3, IT5 to IT18, in units of i.
 var multiples = [...]float64{7, 10, 16, 25, 40, 64, 100, 160, 250, 400, 640, 1000, 1600, 2500}
 
+// toleranceUnit is the standard's i, µm, for a size D in mm, the geometric
+// mean of the ends of its step. Source: ISO 286-1:1988 annex A.3.
+func toleranceUnit(d float64) float64 { return 0.45*math.Cbrt(d) + 0.001*d }
+
 // The standard rounds its table; from 18 mm up the formula comes within 3 % of
 // the printed value, in the small steps, where it rounds most, within 13.3 %.
 func TestITGradeAgainstTheStandardsFormula(t *testing.T) {

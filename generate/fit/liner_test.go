@@ -95,6 +95,9 @@ func TestWeightTest(t *testing.T) {
 	}
 	got, ok = closed.tested(params.WeightTest{Mass: 500, Area: 2500, Thickness: 3}, 4)
 	near(t, "p25", got.P, 1.96133, 1e-9)
+	if !ok {
+		t.Error("a good test of a sponge was refused")
+	}
 	for _, w := range []params.WeightTest{{Mass: 500, Area: 2500, Thickness: 2}, {Mass: 0, Area: 1, Thickness: 1}, {Mass: 1, Area: 1, Thickness: math.NaN()}, {Mass: 1, Area: 1}} {
 		if _, ok = felt.tested(w, 2); ok {
 			t.Errorf("%+v says nothing and was believed", w)
