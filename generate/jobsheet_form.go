@@ -189,14 +189,3 @@ func (r *Result) screwStep() (s export.Step) {
 	}
 	return s
 }
-
-// pauseFacts is how long the buck rests so that its skin stays hard.
-func (r *Result) pauseFacts() []export.Fact {
-	if r.Shots == nil || math.IsInf(r.Shots.Pause, 1) {
-		return nil
-	}
-	return []export.Fact{{
-		Name:  fmt.Sprintf("buck bare between sheets, for a run of %.0f", r.Kit.Buck.Run),
-		Value: "at least " + seconds(r.Shots.Pause) + ", without margin; the next sheet heats meanwhile",
-	}}
-}

@@ -29,10 +29,10 @@ func (k *Kit) values(out []Value, at string, w row) []Value {
 	case shower:
 		return append(out, Value{key, v.show(), k.Given(key), w.help})
 	case parent:
-		if _, list := w.to.(lister); list {
+		suffix, rows := v.inside()
+		if suffix != "" { // a list: its elements have no keys of their own
 			return out
 		}
-		_, rows := v.inside()
 		for _, inner := range rows {
 			out = k.values(out, key, inner)
 		}
@@ -42,11 +42,6 @@ func (k *Kit) values(out []Value, at string, w row) []Value {
 
 // shower is a value that can be written as it would be typed.
 type shower interface{ show() string }
-
-// lister is a list: its elements have no keys of their own.
-type lister interface{ elements() int }
-
-func (v list[T]) elements() int { return len(*v.to) }
 
 func (v number) show() string { return v.q.text(*v.to) }
 

@@ -92,7 +92,7 @@ func addFile(z *zip.Writer, name string, data []byte) error {
 	out, err := z.CreateRaw(&zip.FileHeader{
 		Name:               name,
 		Method:             zip.Deflate,
-		ModifiedDate:       firstOfJanuary1980,
+		ModifiedDate:       firstOfJanuary1980, //lint:ignore SA1019 CreateRaw writes this one and not Modified
 		CRC32:              crc32.ChecksumIEEE(data),
 		CompressedSize64:   uint64(packed.Len()),
 		UncompressedSize64: uint64(len(data)),

@@ -105,7 +105,7 @@ func TestDiscBeyondItsSummit(t *testing.T) {
 		f.stiffen(r)
 		p0, _ := r.pressed()
 		p, _ := f.inflate(r, p0)
-		v := -0.0
+		v := 0.0
 		for i := range f.sheet.tri { // over the plane of the rim
 			n := f.sheet.normal(int32(i))
 			v -= n.Z * f.sheet.centroid(int32(i)).Z

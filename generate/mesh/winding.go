@@ -164,12 +164,3 @@ func windAngle(p geom.Vec, t *bvhTri) float64 {
 	den := la*lb*lc + a.Dot(b)*lc + b.Dot(c)*la + c.Dot(a)*lb
 	return 2 * math.Atan2(det, den)
 }
-
-// windSum is the winding number by adding every triangle: slow, for comparison.
-func windSum(b *BVH, p geom.Vec) float64 {
-	var s float64
-	for k := range b.tris {
-		s += windAngle(p, &b.tris[k])
-	}
-	return s / (4 * math.Pi)
-}

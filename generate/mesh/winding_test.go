@@ -66,3 +66,12 @@ func BenchmarkWinding60k(b *testing.B) {
 		w.At(pts[i%len(pts)])
 	}
 }
+
+// windSum is the winding number by adding every triangle: slow, for comparison.
+func windSum(b *BVH, p geom.Vec) float64 {
+	var s float64
+	for k := range b.tris {
+		s += windAngle(p, &b.tris[k])
+	}
+	return s / (4 * math.Pi)
+}

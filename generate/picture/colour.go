@@ -30,42 +30,14 @@ func (c lab) rgb() (color.RGBA, bool) {
 	})
 }
 
-// labOf is the inverse of rgb.
-func labOf(p color.RGBA) lab {
-	r := toLinear(p)
-	f := func(row int, a, b, c float64) float64 { return labForward((a*r[0] + b*r[1] + c*r[2]) / white[row]) }
-	x := f(0, 0.4124564, 0.3575761, 0.1804375)
-	y := f(1, 0.2126729, 0.7151522, 0.0721750)
-	z := f(2, 0.0193339, 0.1191920, 0.9503041)
-	return lab{116*y - 16, 500 * (x - y), 200 * (y - z)}
-}
-
-const labKnee = 6.0 / 29 // below its cube the cube root is a straight line
-
-func labForward(t float64) float64 {
-	if t > labKnee*labKnee*labKnee {
-		return math.Cbrt(t)
-	}
-	return t/(3*labKnee*labKnee) + 4.0/29
-}
+// labKnee: below its cube CIELAB takes a straight line instead of the cube root.
+const labKnee = 6.0 / 29
 
 func labInverse(f float64) float64 {
 	if f > labKnee {
 		return f * f * f
 	}
 	return 3 * labKnee * labKnee * (f - 4.0/29)
-}
-
-// toLinear undoes the coding of sRGB.
-func toLinear(p color.RGBA) (out [3]float64) {
-	for i, v := range [3]uint8{p.R, p.G, p.B} {
-		if c := float64(v) / 255; c <= 0.04045 {
-			out[i] = c / 12.92
-		} else {
-			out[i] = math.Pow((c+0.055)/1.055, 2.4)
-		}
-	}
-	return out
 }
 
 // ofLinear codes light as sRGB; false when a channel had to be cut off by more

@@ -99,3 +99,32 @@ func TestScaleIsEven(t *testing.T) {
 		}
 	}
 }
+
+// labOf is the inverse of rgb.
+func labOf(p color.RGBA) lab {
+	r := toLinear(p)
+	f := func(row int, a, b, c float64) float64 { return labForward((a*r[0] + b*r[1] + c*r[2]) / white[row]) }
+	x := f(0, 0.4124564, 0.3575761, 0.1804375)
+	y := f(1, 0.2126729, 0.7151522, 0.0721750)
+	z := f(2, 0.0193339, 0.1191920, 0.9503041)
+	return lab{116*y - 16, 500 * (x - y), 200 * (y - z)}
+}
+
+func labForward(t float64) float64 {
+	if t > labKnee*labKnee*labKnee {
+		return math.Cbrt(t)
+	}
+	return t/(3*labKnee*labKnee) + 4.0/29
+}
+
+// toLinear undoes the coding of sRGB.
+func toLinear(p color.RGBA) (out [3]float64) {
+	for i, v := range [3]uint8{p.R, p.G, p.B} {
+		if c := float64(v) / 255; c <= 0.04045 {
+			out[i] = c / 12.92
+		} else {
+			out[i] = math.Pow((c+0.055)/1.055, 2.4)
+		}
+	}
+	return out
+}

@@ -26,9 +26,6 @@ func (p Upright) Section(m *mesh.Mesh) Loops {
 	return m.Transform(onto).Section(0)
 }
 
-// U is where a point of the plan lies along the plane.
-func (p Upright) U(v geom.Vec2) float64 { return v.Sub(p.At).Dot(p.Dir.Unit()) }
-
 // Point is the point of the plan at u.
 func (p Upright) Point(u float64) geom.Vec2 { return p.At.Add(p.Dir.Unit().Scale(u)) }
 

@@ -111,18 +111,6 @@ func (b *Body) Tight(p Point, radius float64) bool {
 	return b.Tree.Nearest(c, radius).Dist < radius-0.02*radius
 }
 
-// Straight tells whether a body's outline at height z runs straight for reach
-// to both sides of p: points beside it along the wall lie on the surface.
-func (b *Body) Straight(p Point, reach float64) bool {
-	along := Vec{-p.Normal[1], p.Normal[0], 0}.Unit()
-	for _, k := range []float64{-reach, -reach / 2, reach / 2, reach} {
-		if b.Tree.Nearest(p.At.Add(along.Mul(k)), 1).Dist > 0.01 {
-			return false
-		}
-	}
-	return true
-}
-
 // Meet is the least signed distance between two bodies, one of them moved,
 // from the places given on each. Beyond far it is far.
 func Meet(moving *Body, on []Point, by Vec, fixed *Body, under []Point, far float64) Spread {
