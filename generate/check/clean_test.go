@@ -22,7 +22,7 @@ func clean() *Job {
 	k := &params.Kit{Items: []params.Item{{Name: "logger"}}, Where: map[string]params.Pos{"printer.scale": {Line: 1, Col: 1}}}
 	k.Tolerance.Product = 0.1
 	k.Liner.Thickness, k.Liner.Compression = 2, 0.15
-	k.LidLiner.Pads = params.PadsAuto
+	k.LidLiner.Thickness, k.LidLiner.Pads = 4, params.PadsAuto
 	k.Sheet.Gauge = 1
 	k.Former.Vacuum = 80
 	k.Insert.Draft, k.Insert.RimRadius = 5, 2
