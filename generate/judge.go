@@ -49,8 +49,17 @@ func (r *Result) layoutFacts(items []*item) check.Layout {
 		BuckFoot:        [2]float64{foot.X, foot.Y},
 		FloorEdgeRadius: r.floorEdge(),
 		Vents:           len(l.Vents),
+		Pins:            pinFacts(l.Pins),
 		Overlaps:        overlaps(items),
 	}
+}
+
+func pinFacts(pins []solid.Pin) []check.PinFact {
+	var out []check.PinFact
+	for _, p := range pins {
+		out = append(out, check.PinFact(p))
+	}
+	return out
 }
 
 // shared names the items of each outline at the rim that goes round several.

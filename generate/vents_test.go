@@ -1,6 +1,7 @@
 package generate
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -38,5 +39,46 @@ func TestBoresReachChannels(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Wherever the kit pins a vent, the place that is told in its stead serves: pinned there,
+// as it is written, it is neither shut nor leaves land too thin to print.
+func TestBetterPinsServe(t *testing.T) {
+	l := screwed(t, geom.Vec2{X: 34, Y: 23}).Layout
+	shut, thin, moved := 0, 0, 0
+	for _, bore := range []float64{0.8, 2, 4} {
+		l.Dims.Buck.Bore, l.Dims.Print.Width = bore, 0.45
+		for x := -20.0; x <= 20; x += 3.7 {
+			for y := -12.0; y <= 12; y += 1.3 {
+				l.Dims.Buck.Pin = []geom.Vec2{{X: x, Y: y}}
+				if stray := l.PlanVents(nil, 25); len(stray) > 0 {
+					t.Fatalf("no pocket lies at %g, %g", x, y)
+				}
+				pin := l.Pins[0]
+				if pin.Shut {
+					shut++
+				}
+				if pin.Thin {
+					thin++
+				}
+				if pin.Better == pin.At {
+					continue
+				}
+				moved++
+				at := fmt.Sprintf("%.2f %.2f", pin.Better.X, pin.Better.Y) // as it is told
+				to := &l.Dims.Buck.Pin[0]
+				if _, err := fmt.Sscan(at, &to.X, &to.Y); err != nil {
+					t.Fatal(err)
+				}
+				if l.PlanVents(nil, 25); l.Pins[0].Shut || l.Pins[0].Thin || to.Sub(pin.At).Len() > 2.06 {
+					t.Errorf("bore %g: %v in the place of %v is %+v", bore, *to, pin.At, l.Pins[0])
+				}
+			}
+		}
+	}
+	t.Logf("%d shut, %d thin, %d moved", shut, thin, moved)
+	if shut < 50 || thin < 50 || moved < 100 {
+		t.Error("hardly any pin was put to the test")
 	}
 }

@@ -62,7 +62,7 @@ func All() []Rule {
 		thinWall(), unfilled(), web(), evacuation(),
 		// the buck
 		draftFemale(), draftMale(), pocketDepth(), edgeRadius(), mouthRadius(), rimRadius(), rib(), spacing(), pocketShared(),
-		ventNone(), ventMark(), ventThick(), ventDrill(), buckHeat(), buckRun(), buckInfill(), roof(), layerLines(), shrinkSheet(),
+		ventNone(), ventPin(), ventMark(), ventThick(), ventDrill(), buckHeat(), buckRun(), buckInfill(), roof(), layerLines(), shrinkSheet(),
 		// the items in their pockets
 		meshOpen(), meshMended(), itemsOverlap(), linerLoose(), linerCrush(), productTolerance(), linerPinch(), restsHigh(), contact(), undercut(), reach(),
 		turnedOver(), pullEasy(), pullHard(), pushHard(), pressForce(), pressCement(),

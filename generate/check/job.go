@@ -94,7 +94,16 @@ type Layout struct {
 	// floor, on the sheet's product side.
 	FloorEdgeRadius float64
 	Vents           int
+	Pins            []PinFact // vents that the kit asks for by their place
 	Overlaps        []Overlap // pairs of items that reach into each other
+}
+
+// PinFact is how a vent that the kit asks for stands to the buck's channels.
+type PinFact struct {
+	At     geom.Vec2
+	Shut   bool      // it runs into none
+	Thin   bool      // it leaves a wall that the printer leaves out
+	Better geom.Vec2 // the nearest place where it does neither; At where none is near
 }
 
 // Overlap is two items in one place, as they rest.

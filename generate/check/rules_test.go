@@ -93,6 +93,8 @@ func ruleCases() []ruleCase {
 		{"pocket-shared", Warn, "2 in one pocket", "at most 1 in one pocket", func(j *Job) { j.Layout.Shared = [][]string{{"a", "b"}} }, func(j *Job) { j.Layout.Shared = nil }},
 		{"pocket-shared", Note, "2 in one pocket", "at most 1 in one pocket", func(j *Job) { j.Layout.Shared, j.Kit.Pocket.Spacing = [][]string{{"a", "b"}}, 0 }, func(j *Job) { j.Layout.Shared = nil }},
 		{"vent-none", Stop, "0 holes", "at least 1 holes", func(j *Job) { j.Layout.Vents = 0 }, func(j *Job) { j.Layout.Vents = 1 }},
+		{"vent-pin", Warn, "its bore meets no channel under the buck", "none", func(j *Job) { j.Layout.Pins = []PinFact{{Shut: true}} }, func(j *Job) { j.Layout.Pins = []PinFact{{}} }},
+		{"vent-pin", Note, "its bore leaves a wall too thin to print beside a channel", "none", func(j *Job) { j.Layout.Pins = []PinFact{{Thin: true, Better: geom.Vec2{X: 1}}} }, func(j *Job) { j.Layout.Pins = nil }},
 		{"vent-mark", Note, "0.15 mm", "at most 0.1 mm", func(j *Job) { j.Dims.Buck.Dimple = 0.15 }, func(j *Job) { j.Dims.Buck.Dimple = 0.1 }},
 		{"vent-drill", Note, "0.6 mm", "at least 0.8 mm", func(j *Job) { j.Dims.Buck.VentDia, j.Dims.Buck.VentDrill = 0.6, true }, func(j *Job) { j.Dims.Buck.VentDia = 0.8 }},
 		{"vent-thick", Note, "1.1 mm", "at most 1 mm", func(j *Job) { j.Dims.Buck.VentDia = 1.1 }, func(j *Job) { j.Dims.Buck.VentDia = 1 }},

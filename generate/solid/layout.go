@@ -39,6 +39,7 @@ type Layout struct {
 	Floors  []Floor   // flat places of the buck's pockets
 	shallow bool      // some of the pockets' surface is no wall where the mouths are rounded
 	Vents   []Vent
+	Pins    []Pin       // those of the vents that the kit asks for
 	Screws  []geom.Vec2 // places of the screws that hold the buck, as PlanScrews found them
 }
 

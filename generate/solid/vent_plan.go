@@ -31,13 +31,14 @@ const (
 func (l *Layout) PlanVents(arrivals []Arrival, pitch float64) (stray []geom.Vec2) {
 	p := &ventPlan{l: l, face: l.Under(0), pitch: pitch}
 	p.rows, p.across = l.channelLines()
-	l.Vents = nil
+	l.Vents, l.Pins = nil, nil
 	for _, at := range l.Dims.Buck.Pin {
 		z := drop(p.face, at, 0)
 		if math.IsNaN(z) {
 			stray = append(stray, at)
 			continue
 		}
+		l.Pins = append(l.Pins, p.pinned(at.At(z)))
 		p.add(at.At(z))
 	}
 	for _, f := range l.Floors {
@@ -60,10 +61,50 @@ func (p *ventPlan) add(at geom.Vec) {
 	p.l.Vents = append(p.l.Vents, Vent{at, p.l.landUnder(p.face, at)})
 }
 
-// addNear adds a vent at the nearest place to q, less than within mm from it, that serves
-// best: where its bore runs into a channel and leaves no thin land, or else where it runs
-// into a channel. Where it can run into none there is no vent.
+// Pin is a vent that the kit asks for. It stands where it is asked for; here is how it
+// stands to the channels.
+type Pin struct {
+	At     geom.Vec2
+	Shut   bool      // its bore runs into no channel: no air leaves through it
+	Thin   bool      // a wall that the printer leaves out stands between its bore and a channel
+	Better geom.Vec2 // the nearest place within 2 mm where it is neither; At where there is none
+}
+
+// pinned judges a vent that the kit asks for, before it is added.
+func (p *ventPlan) pinned(q geom.Vec) Pin {
+	const past, cent = 0.05, 0.01 // mm that a better place lies beyond the limit, and that it is written to
+	grade := p.grade(q.XY())
+	pin := Pin{At: q.XY(), Shut: grade == ventShut, Thin: grade == ventReaches, Better: q.XY()}
+	if !pin.Shut && !pin.Thin {
+		return pin
+	}
+	best, _ := p.best(q, surveyStep)
+	way := best.XY().Sub(pin.At)
+	if way.Len() == 0 {
+		return pin
+	}
+	to := best.XY().Add(way.Scale(past / way.Len()))
+	to = geom.Vec2{X: math.Round(to.X/cent) * cent, Y: math.Round(to.Y/cent) * cent}
+	if p.grade(to) > ventReaches {
+		pin.Better = to
+	}
+	return pin
+}
+
+// addNear adds a vent at the best place about q. Where it can run into no channel there
+// is no vent.
 func (p *ventPlan) addNear(q geom.Vec, within float64) {
+	best, grade := p.best(q, within)
+	if grade == ventShut {
+		p.passed = append(p.passed, q)
+		return
+	}
+	p.add(best)
+}
+
+// best is the nearest place to q, less than within mm from it, that serves best: where a
+// bore runs into a channel and leaves no thin land, or else where it runs into a channel.
+func (p *ventPlan) best(q geom.Vec, within float64) (geom.Vec, ventGrade) {
 	const step, turns = 0.1, 16 // mm, and directions: this program's own choice
 	best, grade := q, p.grade(q.XY())
 	apart := p.l.ClosestVents()
@@ -84,11 +125,7 @@ func (p *ventPlan) addNear(q geom.Vec, within float64) {
 			}
 		}
 	}
-	if grade == ventShut {
-		p.passed = append(p.passed, q)
-		return
-	}
-	p.add(best)
+	return best, grade
 }
 
 // ventGrade is how well a bore serves at a place.
