@@ -60,9 +60,6 @@ const (
 	balance  = "spring balance"
 )
 
-// supplierGauge is the share that a sheet's gauge varies by; shop guide.
-const supplierGauge = 0.10
-
 // bought is what to measure before anything is made of it.
 func (r *Result) bought(c *card) {
 	k, d := r.Kit, r.Dims
@@ -83,7 +80,7 @@ func (r *Result) bought(c *card) {
 	if d.Lid.Pads || d.Lid.Full {
 		c.size("lid liner: free thickness", gauge, fit.PlusMinus(d.Lid.Liner, d.Lid.Liner*r.lidLiner.ThicknessTol), "row of the liner table")
 	}
-	c.size("sheet: gauge", "micrometer", fit.PlusMinus(d.Insert.Gauge, d.Insert.Gauge*supplierGauge), "supplier's ±10 %")
+	c.size("sheet: gauge", "micrometer", fit.PlusMinus(d.Insert.Gauge, d.Insert.Gauge*fit.GaugeSpread), "supplier's ±10 %")
 }
 
 // prints is what to measure on the printed parts.

@@ -17,8 +17,8 @@ type Coupon struct {
 	Walls       int     // walls of 1, 2, ... beads
 }
 
-// StandardCoupon has grades from -0.10 to 0.50: faces up to 0.25 mm fat, holes
-// up to half a millimetre small. Its bars are as long as a pocket calliper
+// StandardCoupon has grades from -0.10 to 0.50: faces up to 0.25 mm too far out,
+// holes up to half a millimetre too small. Its bars are as long as a pocket calliper
 // reaches: a small coupon cannot see a scale.
 func StandardCoupon() Coupon {
 	return Coupon{First: -0.10, Step: 0.05, Grades: 13, Gauge: 6, Pin: 3, Bar: 150, Walls: 6}
@@ -55,9 +55,9 @@ type Calibration struct {
 // g leaves g k - 2 o on each side of the tongue. The first that the tongue enters
 // leaves between nothing and one step, half a step in the mean: o = k (g - step/2)/2.
 // A bar comes out L = bar k + 2 o long, so that k = L/(bar + g - step/2). The same
-// holds for the pin in its hole. What a smooth fit needs more than a tight one is
-// the roughness of the two faces, plus the step that two readings may hide: the
-// tolerance is never told too small.
+// holds for the pin in its hole. A smooth fit needs more room than a tight one by
+// the roughness of the two faces; the step that two readings may hide is added, so
+// that the tolerance is never understated.
 func (c Coupon) Calibrate(r Reading) (Calibration, error) {
 	if err := c.plausible(r); err != nil {
 		return Calibration{}, err

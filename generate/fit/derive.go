@@ -60,21 +60,23 @@ type builder struct {
 	problems params.Problems
 
 	sheet           params.Sheet
-	lining, padding params.Liner
+	lining, padding params.Liner // the rows of the liner and of the lid liner
 	filament        params.PrintMaterial
 
+	// What follows is named as in the formulas; mm, and compressions as shares.
 	liner               Law
-	pad, padLow, padTop Law // as expected, softest, stiffest
-	tf, tfTol, c, g     float64
-	tn, tnTol, cn       float64
-	tq, tp              float64
-	alpha               geom.Angle
-	plug                float64 // compression of the felt under the plugs
+	pad, padLow, padTop Law        // of the lid liner: as expected, softest, stiffest
+	tf, tfTol           float64    // free thickness of the liner, its tolerance one side
+	c, g                float64    // its compression on the walls, the cement film under it
+	tn, tnTol, cn       float64    // of the lid liner: thickness, tolerance, compression
+	tq, tp              float64    // tolerance, one side, of a face of the product and of a print
+	alpha               geom.Angle // draft of the pockets
+	plug                float64    // compression of the felt under the plugs
 }
 
 // Derive works out every size of a kit that its file does not give. The tables
-// are those that Kit.Resolve made. The error is
-// params.Problems: all that the first stage that fails has to say.
+// are those that Kit.Resolve made. The error is params.Problems: all that the
+// first failing stage found.
 func Derive(k *params.Kit, t *params.Tables, geo Geometry) (*Dims, error) {
 	b := &builder{k: k, geo: geo, d: &Dims{}}
 	for _, stage := range [...]func(){
@@ -109,7 +111,7 @@ func (b *builder) materials(t *params.Tables) {
 	b.filament, err = t.PrintMaterial(b.k.Printer.Material)
 	check("printer.material", err)
 	if len(b.geo.Items) != len(b.k.Items) {
-		panic("fit: Geometry has another number of items than the kit")
+		panic("fit: Geometry and the kit differ in their number of items")
 	}
 }
 
@@ -204,7 +206,7 @@ func (b *builder) shrink() {
 	}, "1/(1 - S)", "a part shrinks to (1 - S) of its mould, by definition of S")
 }
 
-// MouldScale is what a mould is larger than its part by, for a shrinkage as a share.
+// MouldScale is the size of a mould over that of its part, for a shrinkage as a share.
 func MouldScale(shrink float64) float64 { return 1 / (1 - shrink) }
 
 // shrinkTol is the spread, one side, that shrinkage puts on a length measured

@@ -6,23 +6,27 @@ import (
 	"buckwright/params"
 )
 
-// The closures. The forces of a band, magnets and a label are common practice,
-// no source; closure.holds replaces them.
+// The catch, mm; design of this tool where no source is named.
 const (
-	catchReach  = 0.5 // mm that a bead reaches behind its edge
-	catchLeast  = 0.1 // mm that it must still reach
-	tongueWidth = 12.0
-	tongueShort = 8.0 // mm, shortest tongue
-	tongueRoot  = 2.0 // mm of lid wall above a tongue
-	grooveShare = 0.6 // of a tongue that the groove for the bead may be deep
-	acrossLayer = 0.5 // share of its strain that a filament bears across its layers
+	catchReach  = 0.5  // that a bead reaches behind its edge
+	catchLeast  = 0.1  // that it must still reach in the worst case
+	tongueWidth = 12.0 // of a spring tongue
+	tongueShort = 8.0  // its least length
+	tongueRoot  = 2.0  // of lid wall above it
 	tongues     = 4
-	bandHolds   = 15.0
-	sealHolds   = 15.0
-	magnetHolds = 5.0 // N a pair of discs, some tenths of a millimetre apart
-	magnetDia   = 6.0 // mm; discs of 6 x 3 are sold everywhere
-	magnetH     = 3.0 // mm
-	magnetGlue  = 0.1 // mm of glue round a disc and under it, so that it does not stand proud
+	grooveShare = 0.6 // most of a tongue's thickness that the bead's groove may take
+	acrossLayer = 0.5 // share of its strain that a filament bears across its layers; common practice, no source
+)
+
+// The other closures; common practice, no source. The kit's closure.holds replaces
+// the forces.
+const (
+	bandHolds   = 15.0 // N
+	sealHolds   = 15.0 // N
+	magnetHolds = 5.0  // N a pair of discs, some tenths of a millimetre apart
+	magnetDia   = 6.0  // mm; discs of 6 x 3 are sold everywhere
+	magnetH     = 3.0  // mm
+	magnetGlue  = 0.1  // mm of glue round a disc and under it, so that it does not stand proud
 )
 
 // lid sets the slip fit, the ceiling and the pads.
@@ -110,7 +114,7 @@ func (b *builder) catch() Span {
 	gap := b.d.Lid.Slip - 2*b.d.Print.Offset
 	y := min(catchReach, grooveShare*t.Thick-gap)
 	if y-stack < catchLeast {
-		b.problem(b.said("closure.kind", "shell.wall", "printer.tolerance"), "a thicker shell.wall, a closer printer, or another closure",
+		b.problem(b.placed("closure.kind", "shell.wall", "printer.tolerance"), "a thicker shell.wall, a closer printer, or another closure",
 			"a wall of %.2f leaves too little of a tongue behind the groove of a bead that holds", t.Thick)
 		return Span{}
 	}
@@ -122,7 +126,7 @@ func (b *builder) catch() Span {
 		y = safe/t.Strain(1) - stack
 	}
 	if !(t.Length > 0 && y-stack >= catchLeast) {
-		b.problem(b.said("closure.kind", "shell.wall", "shell.neck", "printer.tolerance", "items"), "a thinner shell.wall, a longer shell.neck, a closer printer, or another closure",
+		b.problem(b.placed("closure.kind", "shell.wall", "shell.neck", "printer.tolerance", "items"), "a thinner shell.wall, a longer shell.neck, a closer printer, or another closure",
 			"a tongue %.1f long and %.2f thick cannot bend over a bead that still holds", max(t.Length, 0), t.Thick)
 		return Span{}
 	}

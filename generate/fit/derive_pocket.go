@@ -11,14 +11,20 @@ import (
 // does not say; common practice, no source.
 const UsualPress = 50.0
 
+// GaugeSpread is the share by which a supplier's gauge varies, one side; shop guide.
+const GaugeSpread = 0.10
+
 const (
-	handForce  = 200.0 // N that a hand gives a plug; common practice, no source
-	padFactor  = 3.0   // a pad presses this many times the item's weight
-	plugEdge   = 1.2   // mm, radius of a plug's edge: the felt is not cut
+	handForce = 200.0 // N that a hand gives a plug; common practice, no source
+	padFactor = 3.0   // a pad presses this many times the item's weight; design of this tool
+)
+
+// The press tool, mm; design of this tool.
+const (
+	plugEdge   = 1.2 // radius of a plug's edge: it does not cut the felt
 	plateThick = 4.0
-	reliefDia  = 2.5
-	nestGap    = 0.2
-	supplier   = 0.10 // share that a sheet's gauge varies by; shop guide
+	reliefDia  = 2.5 // of the air reliefs
+	nestGap    = 0.2 // between nest and insert
 )
 
 // liners sets the laws of felt and sponge, with the kit's own weight tests.
@@ -89,7 +95,7 @@ func (b *builder) pocketRadii() {
 	b.d.Pocket.Finished = r
 	b.add("r_pocket", "finished pocket surface beyond the item", "insert", "mm", Fixed(r), "tf (1 - c) + g", srcTool)
 	if !(r > 0) {
-		b.problem(b.said("liner.thickness", "items"), "a thicker liner, or less compression", "the pocket would be %g mm smaller than its item", -r)
+		b.problem(b.placed("liner.thickness", "items"), "a thicker liner, or less compression", "the pocket would be %g mm smaller than its item", -r)
 	}
 }
 
@@ -169,16 +175,16 @@ func (b *builder) padStack(it *ItemDims) Stack {
 func (b *builder) walls() {
 	start := b.drawnWall()
 	in := &b.d.Insert
-	in.WallSpan, in.WallThin = start, start.Least/(1-supplier)
-	formula, src := "t0 / areal draw ratio", "SPE Thermoforming 101, Thermoforming Quarterly 24(4), 2005; gauge +-10 %: shop guide"
+	in.WallSpan, in.WallThin = start, start.Least/(1-GaugeSpread)
+	formula, src := "t0 / areal draw ratio", srcDraw
 	if b.geo.Formed != nil {
 		in.WallSpan, in.WallThin = b.formedWall()
-		formula, src = "simulated, mean over the pockets", "membrane on the buck, package forming; gauge +-10 %: shop guide"
+		formula, src = "simulated, mean over the pockets", srcFormed
 	}
 	in.Wall = in.WallSpan.Nominal
 	b.d.Pocket.Buck = b.d.Pocket.Finished + in.Wall
 	b.add("tw", "formed thickness of pocket walls", "insert", "mm", in.WallSpan, formula, src)
-	b.add("tw.drawn", "the same by areal draw ratio", "insert", "mm", start, "t0 / areal draw ratio", "SPE Thermoforming 101, Thermoforming Quarterly 24(4), 2005; gauge +-10 %: shop guide")
+	b.add("tw.drawn", "the same by areal draw ratio", "insert", "mm", start, "t0 / areal draw ratio", srcDraw)
 	b.add("r_buck", "buck pocket surface beyond the item", "buck", "mm", Fixed(b.d.Pocket.Buck), "r_pocket + tw", srcTool)
 	for i := range b.d.Items {
 		b.itemWall(i)
@@ -211,7 +217,7 @@ func (b *builder) formedWall() (Span, float64) {
 }
 
 // gauged is a thickness with the supplier's spread of the gauge.
-func gauged(t float64) Span { return Span{t, t * (1 - supplier), t * (1 + supplier)} }
+func gauged(t float64) Span { return Span{t, t * (1 - GaugeSpread), t * (1 + GaugeSpread)} }
 
 // itemWall sets the wall of one item's pocket and how deep that comes.
 func (b *builder) itemWall(i int) {
@@ -223,9 +229,9 @@ func (b *builder) itemWall(i int) {
 	if f := b.formed(i); f != nil {
 		it.Wall, it.FloorStep = gauged(f.Wall), f.Floor-f.Wall
 		id, name := b.item("tw", i)
-		b.add(id, "formed thickness of its pocket's walls", name, "mm", it.Wall, "simulated, mean by area", "membrane on the buck, package forming; gauge +-10 %: shop guide")
+		b.add(id, "formed thickness of its pocket's walls", name, "mm", it.Wall, "simulated, mean by area", srcFormed)
 		id, _ = b.item("t_floor", i)
-		b.add(id, "formed thickness of its pocket's floor", name, "mm", gauged(f.Floor), "simulated, mean by area", "membrane on the buck, package forming; gauge +-10 %: shop guide")
+		b.add(id, "formed thickness of its pocket's floor", name, "mm", gauged(f.Floor), "simulated, mean by area", srcFormed)
 	}
 	it.Buck = b.d.Pocket.Finished + it.Wall.Nominal
 	it.Under = -(low + it.SeatRise + it.FloorStep + it.Buck)
@@ -249,7 +255,7 @@ func (b *builder) pocketWall(t0 float64) Span {
 		formed, mouths = formed+ratio*(l*w), mouths+l*w
 		least, most = min(least, ratio), max(most, ratio)
 	}
-	return Span{t0 * mouths / formed, t0 * (1 - supplier) / most, t0 * (1 + supplier) / least}
+	return Span{t0 * mouths / formed, t0 * (1 - GaugeSpread) / most, t0 * (1 + GaugeSpread) / least}
 }
 
 // press sets the plugs: the felt under them is compressed as the cement wants,

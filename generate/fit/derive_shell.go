@@ -7,23 +7,23 @@ import (
 	"buckwright/params"
 )
 
-// Fixed choices of the shells; design of this tool.
+// Fixed choices of the shells, mm; design of this tool where no source is named.
 const (
-	trimDrop   = 1.5 // the trim line below the deepest underside
-	trimTol    = 0.5 // of a trim by hand along a fence; common practice, no source
-	ledgeUnder = 0.5 // the ledge below the lowest trimmed edge
-	glueGap    = 0.15
-	neckOver   = 1.0 // the neck's top above the felt on the rim
-	neckClear  = 0.5 // least from the neck's top to the ceiling
-	bareClear  = 1.0 // over an item without a pad
-	buckUnder  = 4.0 // least buck below the trim line, channels not counted
+	trimDrop   = 1.5  // from the deepest underside down to the trim line
+	trimTol    = 0.5  // of a trim by hand along a fence; common practice, no source
+	ledgeUnder = 0.5  // from the lowest trimmed edge down to the ledge
+	glueGap    = 0.15 // between a support and a pocket's underside
+	neckOver   = 1.0  // from the felt on the rim up to the neck's top
+	neckClear  = 0.5  // least from the neck's top to the ceiling
+	bareClear  = 1.0  // over an item without a pad
+	buckUnder  = 4.0  // least buck below the trim line, channels not counted
 
-	channelWidth = 4.0
-	channelWall  = 1.0
+	channelWidth = 4.0 // of a vent channel
+	channelWall  = 1.0 // height of its upright wall
 
-	skirtSqueeze = 0.10 // compression of felt between skirt and base
-	feltOnPrint  = 0.22 // friction; felt on dry steel, two makers' tables
-	rattles      = 0.5  // a gap per side that rattles: "loose .4-.5", print-service tolerance guide
+	skirtSqueeze = 0.10 // share, compression of the felt between skirt and base
+	feltOnPrint  = 0.22 // friction of felt on a print; felt on dry steel, two makers' tables
+	rattles      = 0.5  // a gap each side that rattles: "loose .4-.5", print-service tolerance guide
 )
 
 // plan takes the insert's plan at the rim, or estimates it: the box around the
@@ -65,7 +65,9 @@ func (b *builder) estimatePlan() [2]float64 {
 func (b *builder) printing() {
 	p := b.k.Printer
 	w := BeadWidth(b.k)
-	b.tp = b.faceTolerance()
+	tp, formula, src := b.faceTolerance()
+	b.tp = tp
+	b.add("tp", "printed face tolerance, one side", "", "mm", Fixed(tp), formula, src)
 	b.d.Print = PrintDims{
 		Width: w, Layer: p.Layer, Nozzle: p.Nozzle, Tp: b.tp, LeastHole: p.LeastHole,
 		Bed: geom.V(p.Bed[0], p.Bed[1], p.Bed[2]), Offset: p.Offset, Hole: p.Hole,
@@ -97,24 +99,17 @@ func undo(scale float64) float64 {
 	return 1 / scale
 }
 
-// faceTolerance is what one printed face errs by, one side.
-func (b *builder) faceTolerance() float64 {
-	formula, src := "Tp", srcKit
-	defer func() {
-		b.add("tp", "printed face tolerance, one side", "", "mm", Fixed(b.tp), formula, src)
-	}()
+// faceTolerance is what one printed face errs by, one side, and how that is known.
+func (b *builder) faceTolerance() (tp float64, formula, source string) {
 	if t := b.k.Printer.Tolerance; t != nil {
-		b.tp = *t
-		return b.tp
+		return *t, "Tp", srcKit
 	}
 	size := max(b.d.Insert.Plan[0], b.d.Insert.Plan[1])
 	it, ok := ITGrade(13, size)
 	if !ok {
-		b.problem(b.said("printer.tolerance", "items"), "are the sizes and places of the items right? if so, give what your printer does", "the insert is %.0f mm long, and ISO 286-1, which gives the tolerance otherwise, stops at 500", size)
+		b.problem(b.placed("printer.tolerance", "items"), "are the sizes and places of the items right? if so, give what your printer does", "the insert is %.0f mm long, and ISO 286-1, which gives the tolerance otherwise, stops at 500", size)
 	}
-	formula, src = "IT13 / 4 on the insert's longer side", "ISO 286-1:1988 table 1; that a printer holds IT13 is from memory, confirm"
-	b.tp = it / 4
-	return b.tp
+	return it / 4, "IT13 / 4 on the insert's longer side", "ISO 286-1:1988 table 1; that a printer holds IT13 is from memory, confirm"
 }
 
 // PrintWall is the thickness of a wall of n extrusions of a width w and layer
@@ -168,7 +163,7 @@ func (b *builder) skirt() {
 		rim, t, rimF, skirtF = gauged(f.Rim), gauged(f.Skirt), "simulated, mean by area", "simulated, mean by area"
 	}
 	in.Rim, in.Skirt, in.SkirtSpan = rim.Nominal, t.Nominal, t
-	b.add("t_rim", "thickness of the rim", "insert", "mm", rim, rimF, "gauge +-10 %: shop guide")
+	b.add("t_rim", "thickness of the rim", "insert", "mm", rim, rimF, srcGauge)
 	b.add("t_skirt", "thickness of the skirt", "insert", "mm", t, skirtF, "volume balance of a plane strip, "+srcTool)
 }
 
@@ -180,7 +175,7 @@ func (b *builder) drapedSkirt() Span {
 	for i, area := range b.d.Former.Area {
 		if area <= in.Plan[i] {
 			a := b.d.Former.Area
-			b.problem(b.said("former.area", "items"), SmallFormer(b.k)+", use a smaller insert.margin, or turn or move an item",
+			b.problem(b.placed("former.area", "items"), SmallFormer(b.k)+", use a smaller insert.margin, or turn or move an item",
 				"the insert is %.0f x %.0f mm, and the free sheet of the former %.0f x %.0f", in.Plan[0], in.Plan[1], a[0], a[1])
 			return Span{}
 		}
@@ -189,13 +184,13 @@ func (b *builder) drapedSkirt() Span {
 	mean := (ratio[0]*in.Plan[1] + ratio[1]*in.Plan[0]) / (in.Plan[0] + in.Plan[1])
 	return Span{
 		in.Gauge * mean,
-		in.Gauge * min(ratio[0], ratio[1]) * (1 - supplier),
-		in.Gauge * max(ratio[0], ratio[1]) * (1 + supplier),
+		in.Gauge * min(ratio[0], ratio[1]) * (1 - GaugeSpread),
+		in.Gauge * max(ratio[0], ratio[1]) * (1 + GaugeSpread),
 	}
 }
 
-// SmallFormer is the first thing to do about a former that is too small: who has
-// not said which it is, is asked to.
+// SmallFormer is the first thing to do about a former that is too small. A kit that
+// does not say which former it is for is asked to name it.
 func SmallFormer(k *params.Kit) string {
 	if k.Given("former.area") || k.Former.Name != "" {
 		return "take a larger former"
@@ -218,26 +213,18 @@ func (b *builder) vents() {
 	d.VentDrill = d.VentDia < least
 	d.VentDrawn = d.VentDia - b.d.Print.Hole
 	d.Dimple = Dimple(d.VentDia, t, p, mu)
-	burst := d.VentDia / 2 // a half ball: what the sheet does at most before it bursts
+	burst := d.VentDia / 2 // a hemisphere: the highest mark before the sheet bursts
 	marks := Span{
 		min(d.Dimple, burst), min(Dimple(d.VentDia, t, p, b.sheet.Mu.Most), burst),
-		min(Dimple(d.VentDia, t*(1-supplier), p, mu), burst),
+		min(Dimple(d.VentDia, t*(1-GaugeSpread), p, mu), burst),
 	}
-	d.ChannelGap = channelGap(d.platenPitch(b.d.Former.Pitch), b.d.Former.Hole, d.Channel)
+	d.ChannelGap = channelGap(b.d.Former.Pitch, b.d.Former.Hole, d.Channel)
 	b.add("vent.diameter", "diameter of a vent", "buck", "mm", Fixed(d.VentDia), formula, src)
 	b.add("vent.dimple", "mark that a vent leaves", "buck", "mm", marks, "k d/2, P = p d/(2 mu t), k = (2 - sqrt(4 - P²))/P; d/2 when it bursts", "membrane cap, derived; its pole is Hill's bulge test, 1950; mu is an order of magnitude")
 	b.add("channel.gap", "spacing of the vent channels", "buck", "mm", Fixed(d.ChannelGap), "p (q - 1)/q, q = ceil(p/(4 + d - 2))", srcTool)
 	if d.Bore < d.VentDia {
 		b.problem("buck.vent.bore", "a bore is wider than its vent", "%g mm is narrower than the vent, %.2f", d.Bore, d.VentDia)
 	}
-}
-
-// platenPitch is the pitch of the platen's holes; one not described is taken as 10.
-func (BuckDims) platenPitch(p float64) float64 {
-	if p <= 0 {
-		return 10
-	}
-	return p
 }
 
 // stack adds tolerances up the way the kit asks for.

@@ -69,8 +69,8 @@ type ItemDims struct {
 	Buck             float64 // r_buck of its pocket: Finished and the wall
 }
 
-// Built is a liner's compression as the parts really come out, as shares. RSS holds once the printer is calibrated: two prints on one
-// machine err together.
+// Built is a liner's compression as the parts really come out, as shares. RSS holds
+// once the printer is calibrated: before that, two prints of one machine err together.
 type Built struct {
 	Worst, RSS Span
 	Drawn      Span    // 1 %, 50 % and 99 % quantile of a Monte-Carlo with a fixed start
@@ -164,10 +164,10 @@ type PressDims struct {
 	Squeeze    float64 // compression of the felt under the plugs, share
 }
 
-// BaseDims and LidDims size the shells. InsertGap is per side, at the trim line.
+// BaseDims size the case's base.
 type BaseDims struct {
-	InsertGap float64
-	SkirtFelt bool
+	InsertGap float64 // to the insert, each side, at the trim line
+	SkirtFelt bool    // felt fills that gap
 	NeckWall  float64
 	Floor     float64
 	Neck      float64 // height of the neck above the shoulder
@@ -178,9 +178,9 @@ type BaseDims struct {
 	Foot      float64 // elephant's foot chamfer
 }
 
-// LidDims: Slip is per side between neck and lid skirt.
+// LidDims size the case's lid.
 type LidDims struct {
-	Slip    float64 // as drawn: twice the printer's measured offset is in it
+	Slip    float64 // between neck and lid, each side, as drawn: with twice the printer's measured offset
 	Wall    float64
 	Top     float64 // thickness of the top
 	Ceiling float64 // z of the ceiling above the rim
@@ -220,7 +220,7 @@ type PrintDims struct {
 	Tp                   float64  // face tolerance, one side
 	LeastHole            float64
 	Bed                  geom.Vec
-	Offset, Hole         float64 // measured offset of outer faces (+ is fat) and of holes (+ is large)
+	Offset, Hole         float64 // measured, of outer faces and of holes; more than 0: they come out too large
 }
 
 // FormerDims describe the forming machine.

@@ -11,6 +11,10 @@ const (
 	srcTool = "design of this tool"
 	srcCP   = "common practice, no source"
 	srcKit  = "the kit file"
+
+	srcGauge  = "gauge +-10 %: shop guide"
+	srcDraw   = "SPE Thermoforming 101, Thermoforming Quarterly 24(4), 2005; " + srcGauge
+	srcFormed = "membrane on the buck, package forming; " + srcGauge
 )
 
 // Fixed is a value without a spread.
@@ -38,9 +42,9 @@ func (d *Dims) Row(id string) (Row, bool) {
 	return Row{}, false
 }
 
-// said is the first of the keys that the kit file has a place for: what it leaves
-// to the default cannot be pointed at.
-func (b *builder) said(keys ...string) string {
+// placed is the first of the keys that has a place in the kit file: a problem cannot
+// point at what is left to its default.
+func (b *builder) placed(keys ...string) string {
 	for _, key := range keys {
 		if b.k.Problem(key, "", "").Pos != (params.Pos{}) {
 			return key
@@ -49,7 +53,7 @@ func (b *builder) said(keys ...string) string {
 	return keys[0]
 }
 
-// typed is the first of the keys whose value stands in the kit file, else the last.
+// typed is the first of the keys whose own value stands in the kit file, else the last.
 func (b *builder) typed(keys ...string) string {
 	for _, key := range keys {
 		if b.k.Given(key) {
