@@ -143,13 +143,15 @@ func thickness(f *forming.Formed, n int, gauge float64) *fit.FormedGeometry {
 	return out
 }
 
+// never is when the sheet arrives at a place that it does not reach: after the last, 1.
+const never = 2.0
+
 // arrivals are the places in the pockets, with when the sheet gets there.
 func arrivals(f *forming.Formed, place func(geom.Vec) forming.Place) []solid.Arrival {
 	var out []solid.Arrival
 	for i, p := range f.Node {
-		switch place(p).Zone {
-		case forming.Wall, forming.Floor, forming.Corner:
-			out = append(out, solid.Arrival{At: p, When: min(f.Touch[i], 2)})
+		if place(p).Zone.InPocket() {
+			out = append(out, solid.Arrival{At: p, When: min(f.Touch[i], never)})
 		}
 	}
 	return out

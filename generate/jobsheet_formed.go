@@ -58,8 +58,7 @@ func (r *Result) thinnestIn(item int) (forming.Stat, bool) {
 		return thin, false
 	}
 	for _, s := range r.Formed.Stats {
-		inside := s.Zone == forming.Wall || s.Zone == forming.Floor || s.Zone == forming.Corner
-		if inside && slices.Contains(r.pockets[s.Pocket], item) && (!found || s.Least < thin.Least) {
+		if s.Zone.InPocket() && slices.Contains(r.pockets[s.Pocket], item) && (!found || s.Least < thin.Least) {
 			thin, found = s, true
 		}
 	}

@@ -56,7 +56,7 @@ func (r *Result) thinnest(f *forming.Formed) (out []forming.Stat) {
 	for i := range r.pockets {
 		best := forming.Stat{Least: math.Inf(1)}
 		for _, s := range f.Stats {
-			if s.Pocket == i && (s.Zone == forming.Wall || s.Zone == forming.Floor || s.Zone == forming.Corner) && s.Least < best.Least {
+			if s.Pocket == i && s.Zone.InPocket() && s.Least < best.Least {
 				best = s
 			}
 		}

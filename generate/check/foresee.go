@@ -25,13 +25,9 @@ type foreseen struct {
 	rest     float64 // mm that it rests higher than drawn
 }
 
-// leaning is the sine of the lean up to which a face is a side, as the maps have
-// it; plumb is the same for one that goes straight up: from there on a pocket's
-// wall leans back.
-const (
-	leaning = 0.7
-	plumb   = 0.1
-)
+// plumb is the sine of the lean, 6 degrees, up to which a face of an item goes straight
+// up: from there on its pocket's wall leans back. This program's own choice.
+const plumb = 0.1
 
 // foresee adds item i's map up again for another lining, to first order: gaps
 // follow r = tf (1 - c) + g and the seat tf (c - c_floor), a wall leans by the new draft
@@ -93,11 +89,11 @@ func (j *Job) spring(m *forming.LinerMap, k int, to lined, foot float64) spring 
 	s, lean := m.Samples[k], m.Wall[k].Z
 	tighter := j.Kit.Liner.Thickness * (to.compression - j.Kit.Liner.Compression) // on walls; the floor is cut as much lower
 	p := spring{gap: m.Gap[k] - tighter*(1-lean), lean: lean, area: s.Area}
-	if math.Abs(lean) < leaning {
+	if forming.IsSide(m.Wall[k]) {
 		steeper := to.draft.Sin() - j.Dims.Pocket.Draft.Sin()
 		p.gap += max(s.At.Z-foot, 0) * steeper
 		p.lean += steeper
-		p.side = math.Abs(s.Normal.Z) < leaning
+		p.side = forming.IsSide(s.Normal)
 	}
 	return p
 }

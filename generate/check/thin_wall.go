@@ -34,10 +34,10 @@ func thinnest(all []forming.Stat) []forming.Stat {
 	index := map[part]int{}
 	for _, s := range all {
 		key := part{-1, s.Zone}
-		switch s.Zone {
-		case forming.Flange:
+		switch {
+		case s.Zone == forming.Flange:
 			continue
-		case forming.Wall, forming.Floor, forming.Corner:
+		case s.Zone.InPocket():
 			key = part{s.Pocket, forming.Wall}
 		}
 		i, ok := index[key]

@@ -22,7 +22,7 @@ func unfilled() Rule {
 					continue // cut off, or told
 				}
 				told[o.Place] = true
-				s := pick(inPocket(o.Zone) && o.Gap > max(limit, tf*(1-c)), Stop, Warn)
+				s := pick(o.Zone.InPocket() && o.Gap > max(limit, tf*(1-c)), Stop, Warn)
 				out = append(out, most(s, MM, j.place(o.Place)+", "+at(o.At), o.Gap, limit,
 					"the sheet stays off the buck there with a radius of "+MM.text(o.Radius)+
 						": round the item or the pocket more (liner.thickness), use a thinner sheet.gauge, or more former.vacuum")...)
@@ -30,9 +30,4 @@ func unfilled() Rule {
 			return out
 		},
 	}
-}
-
-// inPocket reports whether a zone is part of a pocket.
-func inPocket(z forming.Zone) bool {
-	return z == forming.Wall || z == forming.Floor || z == forming.Corner
 }

@@ -56,6 +56,9 @@ const (
 	Flange
 )
 
+// InPocket reports whether the zone is part of a pocket.
+func (z Zone) InPocket() bool { return z == Wall || z == Floor || z == Corner }
+
 // Formed is the sheet at the end of a shot. Slices by node have one entry a
 // node, slices by element one an element.
 type Formed struct {

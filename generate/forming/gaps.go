@@ -1,6 +1,7 @@
 package forming
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -45,15 +46,7 @@ func (f *former) open(out *Formed) []Open {
 		}
 		places = append(places, o)
 	}
-	slices.SortStableFunc(places, func(a, b Open) int {
-		switch {
-		case a.Gap > b.Gap:
-			return -1
-		case a.Gap < b.Gap:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(places, func(a, b Open) int { return cmp.Compare(b.Gap, a.Gap) })
 	return places
 }
 

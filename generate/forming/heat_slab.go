@@ -234,7 +234,7 @@ func (s *slab) mean(from, to int) float64 {
 	return sum / thick
 }
 
-// hottest and coldest are over both faces and all layers.
+// extremes are the coldest and the hottest over both faces and all layers.
 func (s *slab) extremes() (coldest, hottest float64) {
 	coldest, hottest = math.Inf(1), math.Inf(-1)
 	for _, t := range s.t {

@@ -55,11 +55,12 @@ type LinerMap struct {
 	At       geom.Vec // where that is
 }
 
-// sideSlope is the sine of 45°: a face that leans less is a side.
-const sideSlope = 0.7
-
-// isSide reports whether the sample is on the item's side.
-func (s Sample) isSide() bool { return math.Abs(s.Normal.Z) < sideSlope }
+// IsSide reports whether a face with this unit normal is a side: it leans less than
+// 45 degrees from the upright.
+func IsSide(normal geom.Vec) bool {
+	const sin45 = 0.7
+	return math.Abs(normal.Z) < sin45
+}
 
 // Map finds where the item comes to rest, the gap, the compression and the
 // pressure at every sample there, and what they come to. The gap is that of the
@@ -109,11 +110,11 @@ func (l Lining) sum(m *LinerMap) {
 		if e > l.Most {
 			m.Tight += s.Area
 		}
-		if !s.isSide() {
+		if !IsSide(s.Normal) {
 			continue
 		}
 		m.Sides += s.Area
-		if e > 0 && math.Abs(m.Wall[i].Z) < sideSlope { // else it is the floor that it meets
+		if e > 0 && IsSide(m.Wall[i]) { // else it is the floor that it meets
 			m.Touched += s.Area
 			m.Grip += m.Pressure[i] / 1000 * s.Area
 		}

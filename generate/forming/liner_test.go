@@ -74,7 +74,7 @@ func TestHoldOfAPocket(t *testing.T) {
 		p := tray{60 + gap/draft.Cos(), 30 + gap/draft.Cos(), 25, draft, -1000}
 		l := Lining{Gap: p.gap, Law: law, Free: tf, Friction: tt.friction, Depth: 25}
 		for _, s := range SampleBelow(boxMesh(geom.V(-60, -30, -25), geom.V(60, 30, 0)), 1, 3) {
-			if !s.isSide() {
+			if !IsSide(s.Normal) {
 				continue
 			}
 			// an item that leans as its pocket does: everywhere the same gap
@@ -103,7 +103,7 @@ func TestBoxInADraftedPocket(t *testing.T) {
 		Friction: mu, Most: 0.4, Depth: 19, Weight: fit.Weight(210),
 	}
 	for _, s := range SampleBelow(box, 0, 1) {
-		if s.isSide() { // the sharp edge of the underside meets the walls' liner too
+		if IsSide(s.Normal) { // the sharp edge of the underside meets the walls' liner too
 			l.Samples = append(l.Samples, s)
 		}
 	}

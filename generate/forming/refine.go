@@ -56,7 +56,7 @@ func (f *former) midway(m, a, b int32) {
 	s := f.sheet
 	sa, sb, st := s.state[a], s.state[b], &s.state[m]
 	st.press, st.when = max(sa.press, sb.press), sa.when
-	if sa.when.before(sb.when) {
+	if sa.when.compare(sb.when) < 0 {
 		st.when = sb.when
 	}
 	st.seen, st.clear = s.node[m], f.tool.dist(s.node[m])
@@ -68,15 +68,4 @@ func (f *former) midway(m, a, b int32) {
 	if sa.webbed && sb.webbed && !st.held {
 		st.held, st.hangs, st.webbed = true, true, true
 	}
-}
-
-// before orders moments.
-func (m moment) before(o moment) bool {
-	if m.stage != o.stage {
-		return m.stage < o.stage
-	}
-	if m.load != o.load {
-		return m.load < o.load
-	}
-	return m.step < o.step
 }

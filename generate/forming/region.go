@@ -32,8 +32,7 @@ type regionElem struct {
 	ref refTri
 }
 
-// regions finds the parts of the sheet that are free. local is working space,
-// one entry a node.
+// regions finds the parts of the sheet that are free.
 func regions(s *sheet, law Law, gauge float64) []*region {
 	of := mesh.NewJoined(len(s.node))
 	for _, v := range s.tri {
@@ -43,7 +42,7 @@ func regions(s *sheet, law Law, gauge float64) []*region {
 			}
 		}
 	}
-	local := make([]int32, len(s.node)) // by node: its number in its region, 1 up
+	local := make([]int32, len(s.node)) // by node: its number in its region, from 1
 	byRoot := make([]*region, len(s.node))
 	var out []*region
 	for n := range s.node {
@@ -75,7 +74,8 @@ func regions(s *sheet, law Law, gauge float64) []*region {
 	return out
 }
 
-// number gives the region's elements its own node numbers.
+// number gives the region's elements its own node numbers. local holds, by node of
+// the sheet, those of the free nodes, counted from 1.
 func (r *region) number(local []int32) {
 	r.free = len(r.node)
 	first := len(r.node)

@@ -66,29 +66,13 @@ func (s *sheet) order() []float64 {
 			met = append(met, st.when)
 		}
 	}
-	slices.SortFunc(met, func(a, b moment) int {
-		if a.before(b) {
-			return -1
-		}
-		if b.before(a) {
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(met, moment.compare)
 	met = slices.Compact(met)
 	touch := make([]float64, len(s.state))
 	for n, st := range s.state {
 		touch[n] = math.Inf(1)
 		if st.held && !st.hangs {
-			i, _ := slices.BinarySearchFunc(met, st.when, func(a, b moment) int {
-				if a.before(b) {
-					return -1
-				}
-				if b.before(a) {
-					return 1
-				}
-				return 0
-			})
+			i, _ := slices.BinarySearchFunc(met, st.when, moment.compare)
 			touch[n] = float64(i) / float64(max(1, len(met)-1))
 		}
 	}

@@ -1,6 +1,7 @@
 package forming
 
 import (
+	"cmp"
 	"math"
 
 	"buckwright/generate/geom"
@@ -35,6 +36,11 @@ type moment struct {
 	stage int
 	load  float64
 	step  int
+}
+
+// compare is negative when m comes before o.
+func (m moment) compare(o moment) int {
+	return cmp.Or(cmp.Compare(m.stage, o.stage), cmp.Compare(m.load, o.load), cmp.Compare(m.step, o.step))
 }
 
 // refTri is an element before forming: the inverse of its side matrix and its area.

@@ -21,7 +21,6 @@ func (f *former) each(work func(*region)) int {
 
 // stiffen prepares a region's stiffness.
 func (f *former) stiffen(r *region) {
-	unit := f.set.Law.Shear() * f.set.Gauge
-	r.k = newStiffness(r, func(regionElem) float64 { return unit })
+	r.k = newStiffness(r, f.set.Law.Shear()*f.set.Gauge)
 	r.pushing = r.push(r.x)
 }

@@ -20,8 +20,8 @@ type stiffness struct {
 	smooth *coarse // nil for small regions
 }
 
-// newStiffness adds up the elements; weight scales each.
-func newStiffness(r *region, weight func(regionElem) float64) *stiffness {
+// newStiffness adds up the elements of a sheet of this stiffness, modulus times gauge.
+func newStiffness(r *region, weight float64) *stiffness {
 	k := &stiffness{diag: make([]float64, r.free), start: make([]int32, r.free+1)}
 	count := make([]int32, r.free+1)
 	for i := range r.elem {
@@ -38,7 +38,7 @@ func newStiffness(r *region, weight func(regionElem) float64) *stiffness {
 	fill := append([]int32(nil), count[:r.free]...)
 	for i := range r.elem {
 		el := r.elem[i]
-		c := cotangents(r.ref[el.t], weight(el))
+		c := cotangents(r.ref[el.t], weight)
 		for j := range 3 { // the cotangent at corner j couples the other two
 			a, b := el.v[(j+1)%3], el.v[(j+2)%3]
 			k.couple(raw, fill, a, b, c[j], r.free)
