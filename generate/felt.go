@@ -22,8 +22,8 @@ func (r *Result) middle() float64 {
 }
 
 // feltFlats are the pieces of felt that the kit's wrap asks for: the rim's
-// first, then each pocket's. A piece that cannot be developed is refused: the
-// rest of the kit is none the worse for it.
+// first, then each pocket's. A piece that cannot be developed is marked as refused
+// and the others are cut all the same.
 func (r *Result) feltFlats(fam family) []pattern.Flat {
 	cavities := r.cavities(fam)
 	lining := r.feltLining(cavities)

@@ -64,10 +64,11 @@ type zones struct {
 }
 
 const (
-	rimBand   = 0.3 // mm below the top that is rim still
-	cornerRun = 3.0 // mm from a wall or floor that is corner; about a fingertip's radius
-	wallLean  = 0.5 // cosine of 60 degrees from level: steeper is wall
-	floorLean = 0.94
+	rimBand   = 0.3  // mm below the top that is rim still
+	cornerRun = 3.0  // mm from a wall or floor that is corner; about a fingertip's radius
+	cornerGap = 0.85 // of cornerRun: a ball with less room than that touches a second face
+	wallLean  = 0.5  // cosine of 60 degrees from level: steeper is wall
+	floorLean = 0.94 // cosine of 20 degrees: flatter is floor
 )
 
 // place is what part of the buck a point on it belongs to.
@@ -92,7 +93,7 @@ func (z zones) place(p geom.Vec) forming.Place {
 // by whether a ball that touches here also reaches something else.
 func (z zones) inside(p geom.Vec) forming.Zone {
 	n := slope(z.face, p)
-	if z.face.Dist(p.Add(n.Scale(cornerRun))) < 0.85*cornerRun {
+	if z.face.Dist(p.Add(n.Scale(cornerRun))) < cornerGap*cornerRun {
 		return forming.Corner
 	}
 	switch {
@@ -118,8 +119,8 @@ func slope(s sdf.Solid, p geom.Vec) geom.Vec {
 	return geom.V(0, 0, 1)
 }
 
-// leastFormed is the least thickness, in mm, that the insert is drawn with. A sheet
-// that is thinner tears or is a hole, which the findings tell. This program's own choice.
+// leastFormed is the least thickness, in mm, that the insert is drawn with. A thinner
+// sheet tears, which a finding reports. This program's own choice.
 const leastFormed = 0.05
 
 // thickness is what fit needs of a formed sheet with n pockets.

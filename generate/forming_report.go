@@ -19,7 +19,7 @@ type Predicted struct {
 
 const membraneSource = "membrane on the buck, incompressible and isothermal, package forming"
 
-// openTold is the least gap, mm, that is told of: smaller ones are within what
+// openTold is the least gap, mm, that is reported: smaller ones are within what
 // elements of 2.5 mm can show on a rounded edge.
 const openTold = 0.2
 

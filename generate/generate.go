@@ -32,16 +32,17 @@ const (
 	Fine   Quality = "fine"   // 0.02 mm
 )
 
-// tolerances is the sag allowed in one cell of each mesh that comes before another.
+// tolerances is the sag, mm, allowed in one cell of each mesh that a part is made by,
+// in the order they are made.
 type tolerances struct {
 	family float64 // of the pocket family
 	plug   float64 // of the core of the press tool's plugs, which is made of the family
 	part   float64 // of the part itself
 }
 
-// tolerance gives sags that together are within the promise of normal and fine, because
-// errors of meshes made one from another add up. At draft they are not: that the promise
-// is kept there is measured.
+// tolerance gives the sags of a quality. Errors of meshes made one from another add up;
+// those of normal and fine together are within the quality's promise. Those of draft
+// are not: the tests measure that its promise is kept all the same.
 func (q Quality) tolerance() tolerances {
 	switch q {
 	case Fine:
@@ -87,7 +88,7 @@ type Result struct {
 	filament        params.PrintMaterial
 	leastRib        float64
 	pockets         [][]int  // the items of each pocket
-	homes           outlines // of the pockets at the rim
+	homes           outlines // the mouths of the pockets at the rim
 }
 
 // Part is one mesh. Reference parts are measured against, not printed.
@@ -124,7 +125,7 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 		}
 	}
 	var foreseen sync.WaitGroup
-	foreseen.Go(func() { res.foresee(items) }) // no part is needed for it
+	foreseen.Go(func() { res.foresee(items) }) // beside the meshing: it needs no part
 	res.Parts, err = meshParts(ctx, plan, tol.part, res, report)
 	foreseen.Wait()
 	if err != nil {
@@ -140,7 +141,7 @@ func Run(ctx context.Context, in Input, report func(stage string, done float64))
 }
 
 // Preview derives and judges a kit without meshing any part: sizes of parts
-// are those of their solids. It sets no Parts.
+// are those of their solids. The result has no Parts.
 func Preview(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {
 	report = orSilent(report)
 	res, items, fam, err := begin(ctx, in, Draft, report)
@@ -172,8 +173,8 @@ func orSilent(report func(string, float64)) func(string, float64) {
 }
 
 // begin derives the sizes, meshes the pocket family and sets the parts out: once
-// with the sheet's thickness by its areal draw ratio, to form the sheet on, and
-// again with the thickness that it was formed to.
+// with the sheet's thickness by its areal draw ratio, so that the sheet can be formed
+// on that, and again with the thickness that it was formed to.
 func begin(ctx context.Context, in Input, q Quality, report func(string, float64)) (*Result, []*item, family, error) {
 	report("sizes", 0)
 	res, items, err := prepare(ctx, in, q)
@@ -211,8 +212,8 @@ func begin(ctx context.Context, in Input, q Quality, report func(string, float64
 	return res, items, fam, res.vent(in.Kit, place)
 }
 
-// apartFactor is how many gauges apart two pockets must be to be formed to a
-// thickness of their own.
+// apartFactor is how many gauges apart two pockets must be for each to have a
+// thickness of its own. This program's own choice.
 const apartFactor = 2.0
 
 // layOut derives the sizes from what is known of the geometry, meshes the
@@ -230,16 +231,20 @@ func (r *Result) layOut(ctx context.Context, in Input, items []*item, geo fit.Ge
 	return fam, nil
 }
 
+// closerVents is what the pitch of the vents is multiplied by while the air needs more
+// of them.
+const closerVents = 0.8
+
 // vent places the vents where the sheet arrives last, and closer to each other
 // than usual when the air would not be out in time; a pitch that the kit gives
-// is kept.
+// is kept. A pinned vent outside the pockets is the kit's mistake.
 func (r *Result) vent(k *params.Kit, place func(geom.Vec) forming.Place) error {
 	late, pitch := arrivals(r.Formed, place), k.Buck.Vent.Pitch
 	stray := r.Layout.PlanVents(late, pitch)
 	if !k.Given("buck.vent.pitch") {
 		volume, least := r.airVolumes(), r.Layout.ClosestVents()
 		for pitch > least && r.wantsVents(volume) {
-			pitch = max(least, 0.8*pitch)
+			pitch = max(least, closerVents*pitch)
 			r.Layout.PlanVents(late, pitch)
 		}
 	}
@@ -252,7 +257,7 @@ func (r *Result) vent(k *params.Kit, place func(geom.Vec) forming.Place) error {
 }
 
 // meshParts meshes the parts side by side, the largest work first, and returns
-// them in their own order: the result does not depend on who was done when.
+// them in their own order: the result does not depend on which was done first.
 func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, report func(string, float64)) ([]Part, error) {
 	parts := make([][]Part, len(plan))
 	errs := make([]error, len(plan))
@@ -276,7 +281,11 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 	return slices.Concat(parts...), errors.Join(errs...)
 }
 
-// prepare builds the items.
+// itemTol is the sag, mm, of the mesh of an item that is given as a shape: it is
+// measured and shown, and no part is made of it.
+const itemTol = 0.02
+
+// prepare looks up the kit's materials, builds its items and hashes its inputs.
 func prepare(ctx context.Context, in Input, q Quality) (*Result, []*item, error) {
 	res := &Result{Kit: in.Kit, Quality: in.Quality}
 	if err := res.rows(in.Tables); err != nil {
@@ -289,7 +298,7 @@ func prepare(ctx context.Context, in Input, q Quality) (*Result, []*item, error)
 			return nil, nil, err
 		}
 		if it.given == nil {
-			it.mesh, err = mesh.Contour(ctx, it.body, mesh.Options{Tol: 0.02})
+			it.mesh, err = mesh.Contour(ctx, it.body, mesh.Options{Tol: itemTol})
 			if err != nil {
 				return nil, nil, fmt.Errorf("item %s: %w", it.kit.Name, err)
 			}

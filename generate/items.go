@@ -22,11 +22,11 @@ type item struct {
 	given *mesh.MeshField // the body that came as a mesh; else nil
 	mesh  *mesh.Mesh      // of the body; the product's own triangles when it came as a mesh
 	box   geom.Box
-	state *check.MeshFact // what the mesh was like as it came; nil if the item is no mesh
+	state *check.MeshFact // what was wrong with the mesh as it came; nil for a shape
 }
 
-// newItem builds the solid of one item, as close as the quality needs it. Errors
-// name the key that is at fault.
+// newItem builds the solid of one item, as closely as the quality needs it. Errors
+// that the kit's author can mend are *params.Problem.
 func newItem(ctx context.Context, k *params.Kit, i int, read func(string) ([]byte, error), q Quality) (*item, error) {
 	it, err := shaped(ctx, k, i, read, q)
 	if err != nil {
@@ -47,10 +47,10 @@ func newItem(ctx context.Context, k *params.Kit, i int, read func(string) ([]byt
 
 const (
 	sunk = 0.5 // mm that an item's top may lie below the rim: sizes are rounded
-	slip = 2.0 // a depth of more heights than this is rather in another unit than wrong
+	slip = 2.0 // a depth of more heights than this is probably in another unit
 )
 
-// shaped is an item whose depth has not been looked at.
+// shaped is an item whose depth has not been checked yet.
 func shaped(ctx context.Context, k *params.Kit, i int, read func(string) ([]byte, error), q Quality) (*item, error) {
 	it := &item{kit: k.Items[i]}
 	key := fmt.Sprintf("items[%d].shape", i)
@@ -175,8 +175,9 @@ func (it *item) released(d fit.ItemDims, r float64, alpha geom.Angle) (sdf.Solid
 }
 
 const (
-	notchEdge   = 4.0 // mm, radius of a notch's lower edge: a fingertip's
-	notchCorner = 8.0 // mm, radius of a notch's corners in plan
+	notchEdge   = 4.0  // mm, radius of a notch's lower edge: a fingertip's
+	notchCorner = 8.0  // mm, radius of a notch's corners in plan
+	notchAbove  = 20.0 // mm that its body goes on above the rim: its rounded top is clear of the pocket
 )
 
 // notch is a finger's room beside the item, its floor at z = 0: an upright
@@ -185,7 +186,7 @@ func (it *item) notch(n fit.NotchDims) sdf.Solid {
 	reach := n.Out + math.Abs(n.Dir.X)*it.box.Max.X + math.Abs(n.Dir.Y)*it.box.Max.Y
 	r := min(notchCorner, n.Width/2, reach/2)
 	plan := sdf.Place2(sdf.Rect(reach/2, n.Width/2, r), n.Dir.Scale(reach/2), geom.Angle(math.Atan2(n.Dir.Y, n.Dir.X)))
-	return sdf.RoundPrism(plan, 0, n.Depth+20, min(notchEdge, r))
+	return sdf.RoundPrism(plan, 0, n.Depth+notchAbove, min(notchEdge, r))
 }
 
 // place is what the parts need to know of the item.

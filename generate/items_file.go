@@ -43,7 +43,7 @@ func drawnSolid(k *params.Kit, p *params.Profile, key string, read func(string) 
 
 // beside reads a file that the kit names, from the kit's own folder.
 func beside(k *params.Kit, file, key string, read func(string) ([]byte, error)) (name string, src []byte, err error) {
-	name = besideKit(k, file)
+	name = k.Beside(file)
 	if src, err = read(name); err != nil {
 		hint := "name the file itself"
 		if errors.Is(err, fs.ErrNotExist) {
@@ -52,14 +52,6 @@ func beside(k *params.Kit, file, key string, read func(string) ([]byte, error)) 
 		return "", nil, k.Problem(key, err.Error(), hint)
 	}
 	return name, src, nil
-}
-
-// besideKit is the path of a file that the kit names.
-func besideKit(k *params.Kit, file string) string {
-	if path.IsAbs(file) {
-		return file
-	}
-	return path.Join(path.Dir(k.File), file)
 }
 
 // fromMesh reads the product's own body, mended and, where it has more triangles

@@ -9,7 +9,7 @@ import (
 )
 
 // leastFill is the share of its box that a thing to pack fills at least: a wire
-// frame fills more.
+// frame fills more. This program's own choice.
 const leastFill = 1e-4
 
 // mostMissing is the share of a body's skin that may have to be guessed. A box
@@ -21,7 +21,7 @@ const mostMissing = 0.5
 // dirt: no liner feels it. This program's own choice.
 const speck = 0.5
 
-// mend heals a body as it was read, and keeps what was wrong with it to be told.
+// mend heals a body as it was read, and keeps what was wrong with it for the findings.
 // Places are those of the file, in mm, turned upright.
 func (it *item) mend(file string, m *mesh.Mesh) (*mesh.Mesh, error) {
 	r := mesh.Diagnose(m)

@@ -30,7 +30,7 @@ func (in Input) hash() (string, error) {
 		if file == "" {
 			continue
 		}
-		src, err := in.Read(besideKit(in.Kit, file))
+		src, err := in.Read(in.Kit.Beside(file))
 		if err != nil {
 			return "", err
 		}
@@ -53,7 +53,7 @@ func (e *StaleError) Error() string {
 // Kept reads the parts that stay when only in.Parts are made: those that an
 // earlier run of this version made of the same inputs. read reads a file of the
 // output folder by its slash path. The error is a *StaleError if the folder's
-// parts were made of something else, or are told by a kit.json that is damaged.
+// parts were made of something else, or if its kit.json is damaged.
 func Kept(in Input, version string, read func(name string) ([]byte, error)) ([]Part, error) {
 	src, err := read("kit.json")
 	if errors.Is(err, fs.ErrNotExist) {
@@ -74,7 +74,7 @@ func Kept(in Input, version string, read func(name string) ([]byte, error)) ([]P
 		}
 	}
 	inputs, err := in.hash()
-	if len(rows) == 0 || err != nil { // a file that is missing is told where it is read
+	if len(rows) == 0 || err != nil { // Run reports a file that is missing
 		return nil, nil
 	}
 	switch {
@@ -120,26 +120,6 @@ func (in Input) kept(name string) *Part {
 	for i := range in.Before {
 		if in.Before[i].Name == name {
 			return &in.Before[i]
-		}
-	}
-	return nil
-}
-
-// PartNames are all names that Input.Parts may hold.
-func PartNames() []string {
-	return []string{"buck", "press-tool", "press-nest", "base", "lid", "trim-guide", "insert"}
-}
-
-// NoPartError names a part that this kit does not have.
-type NoPartError struct{ Name string }
-
-func (e *NoPartError) Error() string { return fmt.Sprintf("this kit has no part %q", e.Name) }
-
-// allPlanned checks that every part that was asked for is planned.
-func (in Input) allPlanned(plan []planned) error {
-	for _, want := range in.Parts {
-		if !slices.ContainsFunc(plan, func(p planned) bool { return p.name == want }) {
-			return &NoPartError{want}
 		}
 	}
 	return nil

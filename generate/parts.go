@@ -2,6 +2,7 @@ package generate
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -21,7 +22,7 @@ type planned struct {
 	turn        geom.Affine         // from the kit's frame to the pose it prints in
 	draw        func() (sdf.Solid, error)
 	mesh        func(ctx context.Context, o mesh.Options) (*mesh.Mesh, error) // nil: what draw gives is contoured
-	kept        *Part                                                         // it stays from an earlier run: nothing to draw
+	kept        *Part                                                         // as an earlier run made it; nil: it is to be made
 }
 
 var (
@@ -29,9 +30,9 @@ var (
 	topDown = geom.RotateX(180 * geom.Degree)
 )
 
-// plannedParts lists every part that was asked for, in the order they are used,
-// and puts those that stay from an earlier run in their places.
-// plug gives the press tool's plugs when it is drawn.
+// plannedParts lists every part that was asked for, in the order they are used, and
+// in their places those that stay from an earlier run. plug makes the press tool's
+// plugs; it is called when the tool is drawn. It also sets the buck's screws.
 func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]planned, error) {
 	if err := res.screw(in.Kit); err != nil {
 		return nil, err
@@ -67,8 +68,28 @@ func plannedParts(in Input, res *Result, plug func() (sdf.Solid, error)) ([]plan
 	return out, in.allPlanned(out)
 }
 
-// sewnInsert meshes the insert side by side: the sheet is thinner than the cells
-// that either side needs.
+// PartNames are all names that Input.Parts may hold.
+func PartNames() []string {
+	return []string{"buck", "press-tool", "press-nest", "base", "lid", "trim-guide", "insert"}
+}
+
+// NoPartError names a part that this kit does not have.
+type NoPartError struct{ Name string }
+
+func (e *NoPartError) Error() string { return fmt.Sprintf("this kit has no part %q", e.Name) }
+
+// allPlanned checks that every part that was asked for is planned.
+func (in Input) allPlanned(plan []planned) error {
+	for _, want := range in.Parts {
+		if !slices.ContainsFunc(plan, func(p planned) bool { return p.name == want }) {
+			return &NoPartError{want}
+		}
+	}
+	return nil
+}
+
+// sewnInsert meshes each side of the insert by itself and sews them together: the
+// sheet is thinner than the cells that either side needs.
 func sewnInsert(l *solid.Layout) func(context.Context, mesh.Options) (*mesh.Mesh, error) {
 	return func(ctx context.Context, o mesh.Options) (*mesh.Mesh, error) {
 		product, underside := solid.InsertSides(l)
@@ -109,22 +130,28 @@ func (p planned) keptOrMade(ctx context.Context, tol float64, res *Result) (Part
 	return part, nil
 }
 
-// make draws and meshes the part. The pose it prints in is scaled and rounds the
-// vertices anew; triangles that were only just apart may then cross, so the part
-// is meshed again a little closer, which sets other triangles.
+const (
+	meshTries     = 3
+	closerEachTry = 0.9 // of the sag: enough that the triangles come out differently
+	uprightReach  = 1.5 // sags by which a vertex may be moved to keep a face from folding over
+)
+
+// make draws and meshes the part. The pose it prints in is scaled, which rounds the
+// vertices anew; triangles that were only just apart may then cross, and the part
+// is meshed again a little closer.
 func (p planned) make(ctx context.Context, tol float64, res *Result) (part Part, err error) {
-	for range 3 {
+	for range meshTries {
 		var m *mesh.Mesh
 		if m, err = p.contour(ctx, mesh.Options{Tol: tol}); err != nil {
 			return Part{}, err
 		}
 		if p.face != nil {
-			m = m.Upright(p.face, 1.5*tol)
+			m = m.Upright(p.face, uprightReach*tol)
 		}
 		if part, err = p.print(m, res); err == nil {
 			return part, nil
 		}
-		tol *= 0.9
+		tol *= closerEachTry
 	}
 	return Part{}, err
 }
@@ -187,8 +214,8 @@ func (q Quality) bedReach() float64 {
 }
 
 // onBed lays the vertices of the bed face on z = 0 exactly: those within reach of
-// it, or fewer where that would fold the mesh. A mesh that would not stay sound by
-// any is left as it is; one that is not sound as it is, is an error.
+// it, or of half, a quarter ... of that where the mesh would fold. If no reach leaves
+// the mesh sound it stays as it is. A mesh that was not sound to begin with is an error.
 func onBed(m *mesh.Mesh, reach float64) (*mesh.Mesh, error) {
 	for ; reach > leastReach; reach /= 2 {
 		flat := &mesh.Mesh{V: slices.Clone(m.V), T: m.T}

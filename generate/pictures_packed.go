@@ -47,10 +47,10 @@ func bounds(cuts []picture.Cut) (w picture.Window) {
 
 // printNote says which sizes are told where a print's are not its file's.
 func (c *cutting) printNote() string {
-	if c.fat() == 0 {
+	if c.offset() == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" Sizes of prints: with their offset of %.2f a face.", c.fat())
+	return fmt.Sprintf(" Sizes of prints: with their offset of %.2f a face.", c.offset())
 }
 
 func at(u, z float64) geom.Vec2 { return geom.Vec2{X: u, Y: z} }
@@ -117,7 +117,7 @@ func (c *cutting) floor(u float64) (float64, bool) {
 // it, and its width. Ends of a dimension stand at the item's own extremes.
 func (c *cutting) packedDims() []picture.Dim {
 	base, b := c.of("base").Bounds(), c.own().Bounds()
-	u, out := -0.25*b.Size().X, c.fat()
+	u, out := -0.25*b.Size().X, c.offset()
 	dims := []picture.Dim{
 		dim(at(base.Min.X-out, base.Min.Y), at(base.Max.X+out, base.Min.Y), "case", picture.Under),
 		dim(at(u, 0), at(u, b.Min.Y), "", picture.Inside),
@@ -148,9 +148,9 @@ func widest(body picture.Loops) (left, right geom.Vec2, ok bool) {
 	return left, right, ok
 }
 
-// fat is how far, mm, a face of a print stands out from where its file has it.
-// Drawings show the files; what they say of prints is with it.
-func (c *cutting) fat() float64 { return c.r.Dims.Print.Offset }
+// offset is how far, mm, a face of a print stands out from where its file has it.
+// Sections are drawn from the files; sizes written for prints include it.
+func (c *cutting) offset() float64 { return c.r.Dims.Print.Offset }
 
 // tags are the names of the items in the plane.
 func (c *cutting) tags() (out []picture.Tag) {
@@ -337,7 +337,7 @@ func (c *cutting) packedEdge() *picture.Detail {
 	if len(b) < 2 || len(l) < 2 || l[len(l)-2] < b[len(b)-1] {
 		return nil
 	}
-	out := c.fat()
+	out := c.offset()
 	neckIn, neckOut, lidIn, lidOut := b[len(b)-2]-out, b[len(b)-1]+out, l[len(l)-2]-out, l[len(l)-1]+out
 	return &picture.Detail{
 		Caption: "lid on the neck",
@@ -360,7 +360,7 @@ func (c *cutting) packedFoot() *picture.Detail {
 	if len(b) < 2 {
 		return nil
 	}
-	wall := b[len(b)-2] - c.fat()
+	wall := b[len(b)-2] - c.offset()
 	t := &picture.Detail{
 		Caption: "foot of the insert",
 		Window:  picture.Around(at(wall-1.5, z+detailHigh/2-4.5), detailWide, detailHigh),

@@ -57,7 +57,7 @@ func (c *cutting) forming() picture.Strip {
 	}
 	out.Dims = append(out.Dims,
 		dim(at(insert.Min.X, insert.Max.Y), at(insert.Max.X, insert.Max.Y), "trimmed insert", picture.Over),
-		dim(at(buck.Min.X-c.fat(), buck.Min.Y), at(buck.Max.X+c.fat(), buck.Min.Y), "foot of the buck", picture.Under))
+		dim(at(buck.Min.X-c.offset(), buck.Min.Y), at(buck.Max.X+c.offset(), buck.Min.Y), "foot of the buck", picture.Under))
 	return out
 }
 
@@ -110,7 +110,7 @@ func (c *cutting) pressing() picture.Strip {
 			level(tool.Max.X, tool.Max.Y, "press tool, back"),
 			level(0, tool.Min.Y, "press tool, lowest"),
 		},
-		Dims: []picture.Dim{dim(at(tool.Min.X-c.fat(), tool.Min.Y), at(tool.Max.X+c.fat(), tool.Min.Y), "press tool", picture.Under)},
+		Dims: []picture.Dim{dim(at(tool.Min.X-c.offset(), tool.Min.Y), at(tool.Max.X+c.offset(), tool.Min.Y), "press tool", picture.Under)},
 	}
 	if l := c.of(bed); len(l) > 0 {
 		b := l.Bounds()

@@ -3,6 +3,7 @@ package params
 import (
 	"cmp"
 	"errors"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -27,6 +28,15 @@ func (k *Kit) Problem(key, what, hint string) *Problem {
 func (k *Kit) Given(key string) bool {
 	_, ok := k.Where[key]
 	return ok
+}
+
+// Beside is the path of a file that the kit names: a relative one is taken from the
+// kit's own folder.
+func (k *Kit) Beside(name string) string {
+	if filepath.IsAbs(name) {
+		return name
+	}
+	return filepath.Join(filepath.Dir(k.File), name)
 }
 
 func nearestPlace(where map[string]Pos, key string) Pos {

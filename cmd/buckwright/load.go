@@ -7,7 +7,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 	"syscall"
 
@@ -50,20 +49,12 @@ func usePrinterFile(kit *params.Kit) ([]byte, error) {
 	if name == "" {
 		return nil, nil
 	}
-	name = besideKit(kit, name)
+	name = kit.Beside(name)
 	src, err := readPlain(name, params.MostBytes)
 	if err != nil {
 		return nil, kit.Problem("printer.file", err.Error(), "`buckwright calibrate` writes a printer file; its name goes here, from the kit's folder")
 	}
 	return src, kit.UsePrinter(name, src)
-}
-
-// besideKit is the path of a file that the kit names, from the kit's folder.
-func besideKit(kit *params.Kit, name string) string {
-	if filepath.IsAbs(name) {
-		return name
-	}
-	return filepath.Join(filepath.Dir(kit.File), name)
 }
 
 func kitSource(ctx context.Context, file string, in io.Reader) ([]byte, error) {

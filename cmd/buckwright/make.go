@@ -154,7 +154,7 @@ func makeKit(ctx context.Context, in generate.Input, dir string, force bool, err
 	}
 	bar := newProgress(errw)
 	defer bar.finish()
-	out.Protect(in.Kit.File, besideKit(in.Kit, in.Kit.Printer.File))
+	out.Protect(in.Kit.File, in.Kit.Beside(in.Kit.Printer.File))
 	read := in.Read
 	in.Read = func(name string) ([]byte, error) {
 		out.Protect(name)

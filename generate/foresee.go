@@ -22,7 +22,7 @@ func (r *Result) run() forming.Run {
 	return run
 }
 
-// foresee predicts what needs the laid-out kit.
+// foresee predicts heat, air and the liner's grip, for which the kit must be laid out.
 func (r *Result) foresee(items []*item) {
 	heat, shots := r.heating(), r.run()
 	r.Heat, r.Shots = &heat, &shots
