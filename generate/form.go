@@ -10,6 +10,7 @@ import (
 	"buckwright/generate/geom"
 	"buckwright/generate/sdf"
 	"buckwright/generate/solid"
+	"buckwright/params"
 )
 
 // form predicts the shot on the buck as it is laid out, and returns what tells
@@ -44,14 +45,20 @@ func (r *Result) shot(homes outlines) forming.Setup {
 		Box:  z.face.Bounds(),
 		Area: r.Dims.Former.Area, Center: l.Center, // as it lies to the kit
 		Gauge:  k.Sheet.Gauge,
-		Law:    forming.Law{Kind: forming.NeoHookean, Mu: []float64{hotModulus(r.sheet.Mu.Least, r.sheet.Mu.Most)}},
+		Law:    hotLaw(r.sheet),
 		Vacuum: k.Former.Vacuum, Friction: forming.Sticks,
 		Rim: z.rim, Platen: z.platen, Place: z.place,
 	}
 }
 
-// hotModulus is the middle of a span that is known to an order of magnitude.
-func hotModulus(least, most float64) float64 { return math.Sqrt(least * most) }
+// hotLaw is the elastic law of a hot sheet: as it was measured, or else neo-Hookean
+// with the geometric mean of a modulus that is known to an order of magnitude.
+func hotLaw(s params.Sheet) forming.Law {
+	if l := s.Law; l != nil {
+		return forming.Law{Kind: forming.LawKind(l.Kind), Mu: l.Moduli, Alpha: l.Exponents}
+	}
+	return forming.Law{Kind: forming.NeoHookean, Mu: []float64{math.Sqrt(s.Mu.Least * s.Mu.Most)}}
+}
 
 // zones tells the places of a buck apart.
 type zones struct {
