@@ -48,6 +48,7 @@ func (v cutterValue) read(r *reader, at string, n *yaml.Node) {
 	}
 	v.section.fill(r, at)
 	v.word().read(r, at, n)
+	r.place(join(at, "kind"), n)
 }
 
 func (v cutterValue) word() word[Cutter] { return word[Cutter]{v.kind, []Cutter{Knife, Laser}} }

@@ -32,7 +32,7 @@ func TestUnits(t *testing.T) {
 		want float64
 	}{
 		{length, "9 in", 228.6}, {length, "0.040 in", 1.016}, {length, `1.25"`, 31.75}, {length, "1/8 in", 3.175},
-		{length, "1 1/2 in", 38.1}, {length, "2cm", 20}, {length, "0.12 m", 120}, {length, "40 mil", 1.016}, {length, "250 µm", 0.25},
+		{length, "1 1/2 in", 38.1}, {length, "1-1/2 in", 38.1}, {length, "-1 1/2 in", -38.1}, {length, "-1/8 in", -3.175}, {length, "2cm", 20}, {length, "0.12 m", 120}, {length, "40 mil", 1.016}, {length, "250 µm", 0.25},
 		{length, "1 ft", 304.8}, {length, "7", 7}, {length, "+.5", 0.5}, {length, "1e2", 100}, {length, "-3. mm", -3},
 		{share, "15 %", 0.15}, {share, "0.15", 0.15}, {share, "15%", 0.15},
 		{angle, "5°", 5}, {angle, "0.1 rad", 5.729577951308232},
@@ -83,6 +83,9 @@ func TestWhereHoldsEveryValue(t *testing.T) {
 		if got := k.Where[key]; got != want {
 			t.Errorf("Where[%s] = %v, want %v", key, got, want)
 		}
+	}
+	if !k.Given("former.name") || k.Given("printer.name") {
+		t.Error("former.name stands in the file by itself, printer.name does not")
 	}
 	for _, key := range []string{"liner.thickness", "items[0].turn", "former.area", ""} {
 		if k.Given(key) {

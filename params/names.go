@@ -118,6 +118,7 @@ func (v named) read(r *reader, at string, n *yaml.Node) {
 	}
 	v.section.fill(r, at)
 	rowName(v.name).read(r, at, n)
+	r.place(join(at, "name"), n)
 }
 
 // layerText is the name of a layer in a drawing, as its program shows it.

@@ -202,12 +202,12 @@ func Length(s string) (mm float64, err error) {
 
 const (
 	decimal  = `[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?`
-	fraction = `(?:[0-9]+ +)?[0-9]+/[0-9]+`
+	fraction = `[+-]?(?:[0-9]+(?: +|-))?[0-9]+/[0-9]+`
 )
 
 var leading = regexp.MustCompile(`^(?:` + fraction + `|` + decimal + `)`)
 
-// split parts a number from its unit: 0.040 in, 15 %, 1/8 in, 1 1/2 in.
+// split parts a number from its unit: 0.040 in, 15 %, 1/8 in, 1 1/2 in, -1-1/2 in.
 func split(s string) (number, unit string, ok bool) {
 	number = leading.FindString(s)
 	unit = strings.TrimSpace(s[len(number):])
@@ -242,11 +242,14 @@ func (q quantity) parse(s string) (measure, complaint) {
 // which no range holds.
 func numberValue(s string) float64 {
 	whole := 0.0
-	if i := strings.LastIndexByte(s, ' '); i >= 0 {
+	if rest, minus := strings.CutPrefix(s, "-"); minus && strings.Contains(s, "/") {
+		return 0 - numberValue(rest) // no negative zero
+	}
+	if i := strings.LastIndexAny(s, " -"); i >= 0 && strings.Contains(s, "/") {
 		whole, _ = strconv.ParseFloat(strings.TrimSpace(s[:i]), 64)
 		s = s[i+1:]
 	}
-	if top, bottom, ok := strings.Cut(s, "/"); ok {
+	if top, bottom, ok := strings.Cut(strings.TrimPrefix(s, "+"), "/"); ok {
 		a, _ := strconv.ParseFloat(top, 64)
 		b, _ := strconv.ParseFloat(bottom, 64)
 		return whole + a/b

@@ -137,15 +137,16 @@ func (s section) read(r *reader, at string, n *yaml.Node) {
 		return
 	}
 	if n.Kind != yaml.MappingNode {
-		r.notSection(s.keys(), s.likely(n), at, n)
+		r.notSection(s.keys(), s.meant(n), at, n)
 		return
 	}
 	before := len(r.problems) + r.dropped
 	r.place(at, n)
+	misspelt := map[string]bool{} // keys that another was probably meant for
 	seen := r.eachKey(at, n, func(key string, name, val *yaml.Node) {
 		i := slices.IndexFunc(s.rows, func(w row) bool { return w.key == key })
 		if i < 0 {
-			r.unknownKey(s.keys(), at, name)
+			misspelt[r.unknownKey(s.keys(), at, name)] = true
 			return
 		}
 		r.help = s.rows[i].help
@@ -156,8 +157,8 @@ func (s section) read(r *reader, at string, n *yaml.Node) {
 		if _, given := seen[w.key]; given {
 			continue
 		}
-		if w.need && merged {
-			continue // the merge key has been refused already
+		if w.need && (merged || misspelt[w.key]) {
+			continue // what stands for it has been refused already
 		}
 		if w.need {
 			r.problem(n, join(at, w.key), "missing", "add `"+w.key+":`, "+w.help)
@@ -174,6 +175,25 @@ func (s section) fill(r *reader, at string) {
 	for _, w := range s.rows {
 		w.fill(r, at)
 	}
+}
+
+// meant is how a lone value was probably meant to be written, "" if it cannot be told.
+func (s section) meant(n *yaml.Node) string {
+	key := s.likely(n)
+	if key == "" || len(n.Value) >= 30 {
+		return ""
+	}
+	said := n.Value
+	for _, w := range s.rows {
+		few, ok := w.to.(interface{ words() []string })
+		if w.key != key || !ok || slices.Contains(few.words(), said) {
+			continue
+		}
+		if said = meant(said, few.words()); said == "" {
+			return "write {" + key + ": WORD}, the word one of: " + strings.Join(few.words(), ", ") + "; "
+		}
+	}
+	return "did you mean {" + key + ": " + printable(said) + "}? "
 }
 
 // likely is the key for which a lone value was probably meant: the first that
@@ -258,27 +278,27 @@ func (r *reader) eachKey(at string, n *yaml.Node, visit func(key string, name, v
 	return seen
 }
 
-// notSection says what stands where keys are expected; likely, when it is not
-// empty, is the key that the value was probably meant for.
-func (r *reader) notSection(keys []string, likely, at string, n *yaml.Node) {
+// notSection says what stands where keys are expected; meant, when it is not
+// empty, is how the value was probably meant.
+func (r *reader) notSection(keys []string, meant, at string, n *yaml.Node) {
 	what := "a list stands here, a set of keys is expected"
 	hint := "keys here: " + strings.Join(keys, ", ")
 	if n.Kind == yaml.ScalarNode {
 		what = quote(n.Value) + " stands here, a set of keys is expected"
-		if likely != "" && len(n.Value) < 30 {
-			hint = "did you mean {" + likely + ": " + printable(n.Value) + "}? " + hint
-		}
+		hint = meant + hint
 	}
 	r.problem(n, at, what, hint)
 }
 
-func (r *reader) unknownKey(keys []string, at string, name *yaml.Node) {
+// unknownKey refuses a key and returns the one that was probably meant, or "".
+func (r *reader) unknownKey(keys []string, at string, name *yaml.Node) string {
 	if len(r.problems) >= mostProblems {
 		r.dropped++ // looking for what was meant takes time
-		return
+		return ""
 	}
 	hint := "keys here: " + strings.Join(keys, ", ")
-	if near := nearest(name.Value, keys); near != "" {
+	near := nearest(name.Value, keys)
+	if near != "" {
 		hint = "did you mean " + near + "? " + hint
 	} else if place := elsewhere(name.Value); place != "" {
 		hint = "did you mean " + place + "? " + hint
@@ -288,6 +308,7 @@ func (r *reader) unknownKey(keys []string, at string, name *yaml.Node) {
 	}
 	key := strings.Trim(quote(name.Value), `"`)
 	r.problem(name, join(at, key), "no such key", hint)
+	return near
 }
 
 func join(at, key string) string {

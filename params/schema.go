@@ -37,11 +37,25 @@ func (s section) schema() object {
 func (w row) schema() object {
 	o := w.to.schema()
 	o["description"] = w.help
+	var more []string
+	if m, ok := w.to.(measured); ok && m.plain() != "" {
+		more = append(more, m.plain())
+	}
 	if w.def != "" {
-		o["description"] = w.help + " (default " + w.def + ")"
+		more = append(more, "default "+w.def)
+	}
+	if len(more) > 0 {
+		o["description"] = w.help + " (" + strings.Join(more, ", ") + ")"
 	}
 	return o
 }
+
+// measured is a value whose plain numbers are in a unit, "" for none.
+type measured interface{ plain() string }
+
+func (v number) plain() string   { return v.q.units()[0].name }
+func (v optional) plain() string { return v.q.units()[0].name }
+func (v vector) plain() string   { return v.q.units()[0].name }
 
 func (v named) schema() object {
 	return object{"anyOf": []object{rowName(v.name).schema(), v.section.schema()}}
@@ -62,7 +76,7 @@ func (v number) schema() object {
 	if len(names) > 0 {
 		units = `[ \t]*(` + strings.Join(names, "|") + `)?`
 	}
-	pattern := `^[ \t]*(([0-9]+ +)?[0-9]+/[0-9]+|[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?)` + units + `[ \t]*$`
+	pattern := `^[ \t]*([+-]?([0-9]+( +|-))?[0-9]+/[0-9]+|[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?)` + units + `[ \t]*$`
 	return object{"anyOf": []object{
 		{"type": "number", "minimum": v.lo, "maximum": hi},
 		{"type": "string", "pattern": pattern},
