@@ -2,6 +2,8 @@ package generate
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"buckwright/generate/check"
 	"buckwright/generate/export"
@@ -22,6 +24,7 @@ func (r *Result) jobSheet(version string, shelf pictures) export.JobSheet {
 		Blanks:   []string{"date", "made by", "sheet, batch", "felt, batch", "cement"},
 		About:    r.aboutSection(),
 		Findings: r.Findings,
+		Frame:    r.frameText(),
 	}
 	for _, section := range []export.Section{
 		r.printSection(shelf), r.cutSection(), r.buySection(), r.costSection(), r.formSection(shelf),
@@ -32,6 +35,18 @@ func (r *Result) jobSheet(version string, shelf pictures) export.JobSheet {
 		}
 	}
 	return s
+}
+
+// frameText says where x and y of findings begin, if that is not the middle of the
+// insert, from which the tables of this page measure. A finding's places are those of
+// the kit file, where they are mended.
+func (r *Result) frameText() string {
+	m := r.Layout.Center
+	placed := slices.ContainsFunc(r.Findings, func(f check.Finding) bool { return strings.Contains(f.Where, ", at x ") })
+	if !placed || fixed(0, m.X) == "0" && fixed(0, m.Y) == "0" {
+		return ""
+	}
+	return fmt.Sprintf("x and y in findings are the kit file's, as in items[].at: there the middle of the insert lies at %s, %s. Everywhere else on this page they count from the middle.", fixed(1, m.X), fixed(1, m.Y))
 }
 
 // aboutSection says what the kit is.

@@ -121,11 +121,15 @@ func (r *Result) feltStep(shelf pictures) export.Step {
 	if d.Press.Nest {
 		press = "Put the insert on the press nest, set the press tool on"
 	}
+	seam := "; seams at the mouth"
+	if k.Liner.Wrap == params.WrapPockets {
+		seam = " up to where the mouth begins to round; a little stands over there until it is trimmed"
+	}
 	s := export.Step{Title: "Lay the felt " + wrapText(k.Liner.Wrap),
 		Do: []string{
 			"Lay every piece of felt in dry and mark which is which.",
 			"Brush cement thinly on felt and sheet, " + mm(1, k.Liner.Cement) + " together; wait until both feel dry, as long as the cement's sheet says.",
-			"Lay the floors first, from the middle outwards, then the walls; seams at the mouth. What touches, holds.",
+			"Lay the floors first, from the middle outwards, then the walls" + seam + ". What touches, holds.",
 		},
 		Block: export.Block{Cautions: []export.Caution{solventCaution(false)}},
 	}
@@ -139,6 +143,9 @@ func (r *Result) feltStep(shelf pictures) export.Step {
 		press+" and press until its stops are down; hold it as long as the cement's sheet says.",
 		"Lift the press tool straight off. Press folds down with a blunt bone or spoon.",
 	)
+	if k.Liner.Wrap == params.WrapPockets {
+		s.Do = append(s.Do, "Trim the walls' upper edge with a sharp blade, drawn along the felt and not into the sheet.")
+	}
 	s.Figures = shelf.figures("liner", "")
 	s.Facts = []export.Fact{
 		{Name: "pressure on the felt", Value: fixed(0, d.Press.Pressure) + " kPa"},
@@ -211,11 +218,14 @@ func (r *Result) gluePads() (out []geom.Box) {
 	return out
 }
 
+// spongeTrial comes before any sponge is cemented; common practice, no source.
+const spongeTrial = "Beforehand, leave a scrap of the sponge on the product for some days: rubber can mark finishes and tarnish silver and brass."
+
 func (r *Result) padStep() export.Step {
 	if rows := r.padRows(); rows != nil {
 		return export.Step{Title: "Line the lid", Do: []string{
+			spongeTrial,
 			"Cut the pads and cement each under the lid, in the middle over its item.",
-			"Leave a scrap of the sponge on the product for some days first: closed-cell rubber can mark finishes and tarnish silver and brass.",
 		}, Block: export.Block{Cautions: []export.Caution{solventCaution(false)}, Tables: []export.Table{{
 			Caption: "Pads", Heads: []export.Head{{Text: "pad"}, {Text: "length × width, mm", Kind: export.Number}, {Text: "thick, mm", Kind: export.Number}, {Text: "where"}},
 			Rows: rows,
@@ -225,8 +235,8 @@ func (r *Result) padStep() export.Step {
 		return export.Step{}
 	}
 	return export.Step{Title: "Line the lid", Do: []string{
+		spongeTrial,
 		fmt.Sprintf("Cement the %s sponge over the whole ceiling, clear of the neck's path.", mm(2, r.Dims.Lid.Liner)),
-		"Leave a scrap of the sponge on the product for some days first: closed-cell rubber can mark finishes and tarnish silver and brass.",
 	}, Block: export.Block{Cautions: []export.Caution{solventCaution(false)}}}
 }
 

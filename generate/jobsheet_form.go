@@ -95,8 +95,14 @@ func (r *Result) heatStep() export.Step {
 	return s
 }
 
+// narrow is a window of time, s, that is told to the second.
+const narrow = 30.0
+
 func (r *Result) heatTimes(s *export.Step, h *forming.Heating) {
-	sh, heater := r.sheet, celsius(r.Kit.Former.Heater)
+	sh, heater, clock := r.sheet, celsius(r.Kit.Former.Heater), seconds
+	if h.Latest-h.Earliest < narrow { // rounded to five, what is left of it could not be told
+		clock = func(s float64) string { return fixed(0, s) + nbsp + "s" }
+	}
 	caution := func(text, last string) { s.Cautions = append(s.Cautions, export.Caution{Text: text, Defer: last}) }
 	switch {
 	case math.IsInf(h.Ready.Nominal, 1):
@@ -107,10 +113,10 @@ func (r *Result) heatTimes(s *export.Step, h *forming.Heating) {
 		caution(fmt.Sprintf("At %s the hot face reaches %s before the cold one is ready, and a cooler heater does not change that: turn the sheet over half-way, or heat it from both sides.", heater, celsius(sh.Up)), "the sheet's maker")
 	default:
 		s.Facts = append(s.Facts,
-			export.Fact{Name: "heat for, to start from", Value: seconds(h.Ready.Nominal)},
+			export.Fact{Name: "heat for, to start from", Value: clock(h.Ready.Nominal)},
 			export.Fact{Name: "as the sheet takes up more or less of it", Value: seconds(h.Ready.Least) + " to " + seconds(h.Ready.Most)},
-			export.Fact{Name: "all of it is warm enough after", Value: seconds(h.Earliest)},
-			export.Fact{Name: "its hot face is too hot after", Value: seconds(h.Latest)},
+			export.Fact{Name: "all of it is warm enough after", Value: clock(h.Earliest)},
+			export.Fact{Name: "its hot face is too hot after", Value: clock(h.Latest)},
 			export.Fact{Name: "draw within, heater away", Value: seconds(h.Chill)},
 		)
 	}

@@ -5,6 +5,7 @@ import (
 	"path"
 	"strconv"
 
+	"buckwright/generate/check"
 	"buckwright/generate/estimate"
 	"buckwright/generate/export"
 	"buckwright/params"
@@ -49,12 +50,22 @@ func (r *Result) plateTable() export.Table {
 	}}
 	plates, tooBig := r.plates()
 	var all estimate.Print
+	var mixed []string // plates with tools and case parts
 	for i, plate := range plates {
+		tools, cases := 0, 0
 		name := path.Base(plateFile(i))
 		var together estimate.Print
 		for _, p := range plate {
 			t.Rows = append(t.Rows, partRow(p.Part, name))
 			together = sum(together, p.Print)
+			if forTooling(p.Part.Name) {
+				tools++
+			} else {
+				cases++
+			}
+		}
+		if tools > 0 && cases > 0 {
+			mixed = append(mixed, name)
 		}
 		if len(plate) > 1 {
 			t.Rows = append(t.Rows, sumRow(name+" together", together))
@@ -64,6 +75,9 @@ func (r *Result) plateTable() export.Table {
 	for _, p := range tooBig {
 		t.Rows = append(t.Rows, partRow(p, "none: larger than the bed"))
 		all = sum(all, p.Print)
+	}
+	if mixed != nil {
+		t.Notes = append(t.Notes, check.List(mixed)+": tools and parts of the case on one bed, to be printed once, for the model and its first case. For every case more slice parts/base and parts/lid alone.")
 	}
 	if len(t.Rows) > 1 {
 		t.Rows = append(t.Rows, sumRow("all", all))

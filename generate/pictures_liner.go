@@ -35,7 +35,7 @@ func (r *Result) linerMap(i int, m *forming.LinerMap) picture.Board {
 	painted := []picture.Body{body}
 	return picture.Board{
 		Title: fmt.Sprintf("%s: how much the felt is pressed on %s", r.Kit.Name, r.Kit.Items[i].Name),
-		Note: fmt.Sprintf("At most %.0f\u00a0%%. It touches %.0f\u00a0%% of the sides below the rim. It takes %.1f N to pull the item out; turned over it stays in up to %.1f g.",
+		Note: fmt.Sprintf("At most %.0f\u00a0%%. It touches %.0f\u00a0%% of the sides below the rim. It takes %.1f N to pull the item out; turned over it would hold %.1f times its weight.",
 			100*m.Tightest, 100*share(m.Touched, m.Sides), m.Pull, m.HoldsG),
 		Legend: &picture.Legend{Title: "compression, % of the felt", Steps: steps, Missing: "not touched"},
 		Panels: []picture.Panel{

@@ -237,7 +237,7 @@ func (c *cutting) linerNote(what string, a, b geom.Vec2) picture.Note {
 	free := c.r.Kit.Liner.Thickness
 	room := b.Sub(a).Len() - c.cement()
 	if room >= free {
-		return picture.Note{A: a, B: b, Text: fmt.Sprintf("%s %.2f, not pressed", what, free)}
+		return picture.Note{A: a, B: b, Text: what + " " + fixed(2, free) + ", not pressed"}
 	}
 	return picture.Note{A: a, B: b, Text: fmt.Sprintf("%s %.2f, pressed %s\u00a0%%", what, room, trim(100*(1-room/free), 1))}
 }
@@ -282,6 +282,9 @@ func (c *cutting) packedMouth() *picture.Detail {
 // openNote tells the room between item and sheet at the mouth.
 func (c *cutting) openNote(a, b geom.Vec2) picture.Note {
 	free := b.Sub(a).Len() - c.cement() - c.r.Kit.Liner.Thickness
+	if c.lined()(b) < 0 {
+		return gap(a, b, "item to sheet %.2f, above the felt")
+	}
 	if free < 0 {
 		return c.linerNote("felt", a, b)
 	}
@@ -296,9 +299,11 @@ func (c *cutting) mouth(caption string) *picture.Detail {
 		return nil
 	}
 	d := &picture.Detail{Caption: caption, Window: picture.Around(at(u+0.5, -2.5), detailWide, detailHigh)}
-	z := -3 - 0.35*c.r.Dims.Items[c.item].Depth
-	if low, ok := c.mouthRight(z); ok {
-		lean, draft := math.Atan2(u-low, -3-z)*180/math.Pi, c.r.Dims.Pocket.Draft.Degrees()
+	top := min(-3, c.r.wallTop()-0.1) // below the rounding of the mouth
+	z := top - 0.35*c.r.Dims.Items[c.item].Depth
+	high, is := c.mouthRight(top)
+	if low, ok := c.mouthRight(z); ok && is {
+		lean, draft := math.Atan2(high-low, top-z)*180/math.Pi, c.r.Dims.Pocket.Draft.Degrees()
 		text := "draft"
 		if lean > draft+0.5 {
 			text = "wall leans"
@@ -311,7 +316,7 @@ func (c *cutting) mouth(caption string) *picture.Detail {
 	if z, ok := c.floor(flat); ok && z > -0.1 {
 		d.Notes = append(d.Notes, c.sheetNote("sheet, rim", at(flat, z)))
 		if felt := c.r.Dims.Press.RimFelt; felt > 0 {
-			d.Notes = append(d.Notes, spot(at(flat-1, z+c.cement()+felt/2), "felt, rim %.2f", felt))
+			d.Notes = append(d.Notes, spot(at(flat-1, z+c.cement()+felt/2), "felt, rim %s", fixed(2, felt)))
 		}
 	}
 	return d
@@ -339,16 +344,24 @@ func (c *cutting) packedEdge() *picture.Detail {
 	}
 	out := c.offset()
 	neckIn, neckOut, lidIn, lidOut := b[len(b)-2]-out, b[len(b)-1]+out, l[len(l)-2]-out, l[len(l)-1]+out
-	return &picture.Detail{
+	t := &picture.Detail{
 		Caption: "lid on the neck",
 		Window:  picture.Around(at(base.Bounds().Max.X-detailWide/2+1, shoulder+5.5), detailWide, detailHigh),
-		Notes: []picture.Note{
-			gap(at(neckOut, z), at(lidIn, z), "slip %.2f a side"),
-			gap(at(lidIn, z+1.6), at(lidOut, z+1.6), "lid %.2f"),
-			gap(at(neckIn, z-1.6), at(neckOut, z-1.6), "neck %.2f"),
-			spot(at((lidIn+lidOut)/2, shoulder), "lid on the shoulder"),
-		},
 	}
+	slip, neck := "slip %.2f a side", "neck %.2f"
+	groove := neckOut-neckIn < 0.9*(d.Base.NeckWall+2*out) // the plane runs down an air way of the neck
+	if groove {
+		t.Caption, slip, neck = "lid and neck in an air way", "air way %.2f", "neck behind it %.2f"
+	}
+	t.Notes = []picture.Note{
+		gap(at(neckOut, z), at(lidIn, z), slip),
+		gap(at(lidIn, z+1.6), at(lidOut, z+1.6), "lid %.2f"),
+		gap(at(neckIn, z-1.6), at(neckOut, z-1.6), neck),
+	}
+	if !groove {
+		t.Notes = append(t.Notes, spot(at((lidIn+lidOut)/2, shoulder), "lid on the shoulder"))
+	}
+	return t
 }
 
 // packedFoot shows the insert's foot in the base, at the right.

@@ -167,7 +167,7 @@ func (c *cutting) felt() (out []picture.Layer) {
 }
 
 // lined is positive where felt covers the product side: everywhere, on the flat
-// of the rim and within, or below the rim only.
+// of the rim and within, or on the pockets' walls and floors only.
 func (c *cutting) lined() func(geom.Vec2) float64 {
 	return func(v geom.Vec2) float64 { return c.r.lined(c.plane.Point(v.X).At(v.Y)) }
 }
@@ -181,8 +181,12 @@ func (r *Result) lined(p geom.Vec) float64 {
 	case params.WrapRim:
 		return r.onRim(p.XY())
 	}
-	return min(r.onRim(p.XY()), -p.Z-0.02)
+	return min(r.onRim(p.XY()), r.wallTop()-p.Z)
 }
+
+// wallTop is the height, mm, at which the product side of a pocket's wall begins to
+// round into the mouth: there felt ends that lines the pockets only.
+func (r *Result) wallTop() float64 { return -r.mouthRound() * (1 - r.Dims.Pocket.Draft.Sin()) }
 
 // onRim is how far inside the flat of the insert's rim a place of the plan is.
 func (r *Result) onRim(p geom.Vec2) float64 {

@@ -2,6 +2,8 @@ package check
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 
 	"buckwright/generate/fit"
 	"buckwright/generate/forming"
@@ -67,7 +69,10 @@ func PlaceName(pockets []string, p forming.Place) string {
 func (j *Job) place(p forming.Place) string { return PlaceName(j.Pockets, p) }
 
 // at is a place in the plan, in words.
-func at(p geom.Vec) string { return fmt.Sprintf("at x %.0f, y %.0f", p.X, p.Y) }
+func at(p geom.Vec) string { return "at x " + whole(p.X) + ", y " + whole(p.Y) }
+
+// whole writes v to a whole number, and never "-0".
+func whole(v float64) string { return strconv.Itoa(int(math.Round(v))) }
 
 // mapped calls f for every item with a map of its liner.
 func (j *Job) mapped(f func(i int, name string, m *forming.LinerMap) []Finding) []Finding {

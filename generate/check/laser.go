@@ -21,7 +21,7 @@ func laser() Rule {
 				if !m.bad {
 					continue
 				}
-				f := told(Note, m.what+": "+m.title, "contains chlorine",
+				f := told(Note, m.what+": "+m.title, "taken to contain chlorine",
 					"cut it with a knife, never with a laser: the fumes are poisonous and eat the machine; its safety data sheet has the last word")
 				f.Key = m.key
 				out = append(out, f)

@@ -1,6 +1,10 @@
 package check
 
-import "buckwright/generate/fit"
+import (
+	"math"
+
+	"buckwright/generate/fit"
+)
 
 // pressed is the force, N, on the press tool: its plugs stand on one plate and
 // close together.
@@ -27,7 +31,7 @@ func pressForce() Rule {
 				v, s, where = f.Most, Note, where+", on felt at the thick end"
 			}
 			return most(s, Newton, where, v, limit,
-				pick(s == Stop, "its plugs close together: lower liner.press, use a softer or thinner felt, or press in a vice between boards",
+				pick(s == Stop, "its plugs close together: a liner.press of about "+KPa.text(math.Floor(j.Dims.Press.Pressure*limit/v))+" does it, if the cement's maker allows so little; or use a softer felt, or press in a vice between boards",
 					"the plugs may stop short of their seat by hand: measure your felt and give liner.tolerance, or clamp the tool between boards"))
 		},
 	}

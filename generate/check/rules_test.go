@@ -183,8 +183,8 @@ func ruleCases() []ruleCase {
 		{"felt-strain", Warn, "11 %", "at most 5 %", func(j *Job) {
 			j.Liner.AreaStrain, j.Flats = 0.05, []FlatFact{{Name: "felt-floor-body", Size: [2]float64{20, 20}, Strain: 0.11}}
 		}, func(j *Job) { j.Flats = nil }},
-		{"laser", Note, "contains chlorine", "none", func(j *Job) { j.Sheet.Chlorinated = true }, func(j *Job) { j.Sheet.Chlorinated = false }},
-		{"laser", Note, "contains chlorine", "none", func(j *Job) { j.LidLiner.Chlorinated = true }, func(j *Job) { j.LidLiner.Chlorinated, j.Kit.LidLiner.Pads = true, params.PadsNone }},
+		{"laser", Note, "taken to contain chlorine", "none", func(j *Job) { j.Sheet.Chlorinated = true }, func(j *Job) { j.Sheet.Chlorinated = false }},
+		{"laser", Note, "taken to contain chlorine", "none", func(j *Job) { j.LidLiner.Chlorinated = true }, func(j *Job) { j.LidLiner.Chlorinated, j.Kit.LidLiner.Pads = true, params.PadsNone }},
 		{"drop", Note, "no less than 100 G", "none", func(j *Job) { j.Dims.Items[0].Mass = 67.9e3 }, func(j *Job) { j.Dims.Items[0].Mass = 68e3 }},
 	}
 }

@@ -139,10 +139,13 @@ func (q squeeze) said(against string, would []string, e end) string {
 	case against != "" && fix != "":
 		fix = against + ": " + fix
 	case against != "":
-		fix = against + ", and no " + q.thickness + " either: try it on the first kit"
+		fix = against + ", and no " + q.thickness + " up to twice as much either: try it on the first kit"
 	}
-	if e.severity == Warn {
+	switch e.severity {
+	case Warn:
 		fix += "; the worst case may stay as a note"
+	case Note:
+		fix += "; it takes every error at its end at once, which is rare"
 	}
 	return fix
 }
@@ -163,7 +166,7 @@ func (q squeeze) compressed(keeps func(fit.Built) bool, cents float64) (float64,
 
 // thicker is the least liner, mm, that keeps: the same errors are less of it.
 func (q squeeze) thicker(keeps func(fit.Built) bool) (float64, bool) {
-	const step, farthest = 0.1, 3.0
+	const step, farthest = 0.1, 2.0 // farther on it is another kit; this program's own choice
 	for n := math.Floor(q.free/step+1e-9) + 1; n*step <= q.free*farthest; n++ {
 		if keeps(q.on(n*step, q.built.RSS.Nominal)) {
 			return n * step, true

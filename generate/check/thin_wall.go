@@ -16,7 +16,9 @@ func thinWall() Rule {
 			limit := j.limit(id, max(0.25, 0.2*j.Kit.Sheet.Gauge))
 			var out []Finding
 			for _, s := range thinnest(j.Forming.Stats) {
-				fix := "use a thicker sheet.gauge, sink the items less (items[].depth), or round what is deep and narrow (liner.thickness rounds floor corners, pocket.draft opens the pocket)"
+				fix := "use a thicker sheet.gauge, sink the items less (items[].depth), or " + pick(s.Zone.InPocket(),
+					"round what is deep and narrow (liner.thickness rounds floor corners, pocket.draft opens the pocket)",
+					"round the corners more (insert.corner_radius) and give the sheet more room beside the buck (former.area)")
 				out = append(out, least(pick(s.Least < limit/3, Stop, Warn), MM, j.place(s.Place)+", "+at(s.At), s.Least, limit, fix)...)
 			}
 			return out

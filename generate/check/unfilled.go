@@ -23,9 +23,12 @@ func unfilled() Rule {
 				}
 				told[o.Place] = true
 				s := pick(o.Zone.InPocket() && o.Gap > max(limit, tf*(1-c)), Stop, Warn)
+				cure := pick(o.Zone.InPocket(),
+					"sink the item less (items[].depth), open or round its pocket (pocket.draft, liner.thickness)",
+					"round the outer wall more (insert.corner_radius), give the sheet more room beside the buck (former.area)")
 				out = append(out, most(s, MM, j.place(o.Place)+", "+at(o.At), o.Gap, limit,
 					"the sheet stays off the buck there with a radius of "+MM.text(o.Radius)+
-						": round the item or the pocket more (liner.thickness), use a thinner sheet.gauge, or more former.vacuum")...)
+						": "+cure+", use a thinner sheet.gauge, or more former.vacuum")...)
 			}
 			return out
 		},

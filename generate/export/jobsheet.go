@@ -23,6 +23,7 @@ type JobSheet struct {
 	Blanks   []string // labels of lines to be filled in by hand
 	About    Section
 	Findings []check.Finding
+	Frame    string // how places in findings are measured; "" when it need not be said
 	Sections []Section
 }
 

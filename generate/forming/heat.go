@@ -2,6 +2,7 @@ package forming
 
 import (
 	"math"
+	"slices"
 
 	"buckwright/generate/fit"
 )
@@ -27,9 +28,10 @@ type HeatSetup struct {
 // Heating is what the heater does to the sheet. Times are s from cold.
 type Heating struct {
 	// Ready is when to form, a value to start from: the middle is at Window.Core
-	// and the coldest place above Window.Low, or the hottest face at Window.Up if
-	// that comes first. Its least and most are for a sheet that absorbs more or
-	// less of the radiation.
+	// and the coldest place above Window.Low. Where a face would be at Window.Up
+	// before that, it is half-way from Earliest to Latest, to err on neither side, or
+	// Latest if not all of the sheet is warm by then. Its least and most are for a sheet
+	// that absorbs more or less of the radiation.
 	Ready     fit.Span
 	Earliest  float64 // all of the sheet is above Window.Low; +Inf: never
 	Latest    float64 // a face reaches Window.Up; +Inf: never
@@ -123,6 +125,7 @@ func (s HeatSetup) heat(absorbed float64) Heating {
 	h.Longest = patience * slow * s.stored()
 	dt := h.Longest / heatSteps
 	was := reading{}
+	var warm [][]float64 // the sheet after each step since Earliest
 	for n := range heatSteps {
 		b.step(dt)
 		now := s.read(b)
@@ -130,14 +133,24 @@ func (s HeatSetup) heat(absorbed float64) Heating {
 		if now.cold >= s.Window.Low && math.IsInf(h.Earliest, 1) {
 			h.Earliest = at(was.cold, now.cold, s.Window.Low)
 		}
+		if !math.IsInf(h.Earliest, 1) {
+			warm = append(warm, slices.Clone(b.t))
+		}
 		full := now.hot >= s.Window.Up
 		if full && math.IsInf(h.Latest, 1) {
 			h.Latest = at(was.hot, now.hot, s.Window.Up)
 		}
-		if math.IsInf(h.Ready.Nominal, 1) && (full || now.core >= s.Window.Core && now.cold >= s.Window.Low) {
-			h.Ready.Nominal = min(max(at(was.core, now.core, s.Window.Core), at(was.cold, now.cold, s.Window.Low)), h.Latest)
-			h.Surface, h.Coldest, h.Crosswise = now.hot, now.cold, now.hot-now.cold
-			h.Chill = s.chill(b.t)
+		switch {
+		case !math.IsInf(h.Ready.Nominal, 1):
+		case now.core >= s.Window.Core && now.cold >= s.Window.Low && !full:
+			h.Ready.Nominal = max(at(was.core, now.core, s.Window.Core), at(was.cold, now.cold, s.Window.Low))
+			s.ready(&h, b.t)
+		case full && h.Even():
+			h.Ready.Nominal = (h.Earliest + h.Latest) / 2
+			s.ready(&h, warm[len(warm)/2])
+		case full:
+			h.Ready.Nominal = h.Latest
+			s.ready(&h, b.t)
 		}
 		if full && !math.IsInf(h.Earliest, 1) {
 			break
@@ -149,6 +162,13 @@ func (s HeatSetup) heat(absorbed float64) Heating {
 		h.Coldest = h.Reached
 	}
 	return h
+}
+
+// ready tells of the sheet as it is when it is to be formed.
+func (s HeatSetup) ready(h *Heating, t []float64) {
+	cold, hot := slices.Min(t), slices.Max(t)
+	h.Surface, h.Coldest, h.Crosswise = hot, cold, hot-cold
+	h.Chill = s.chill(t)
 }
 
 // reading is what counts of a sheet's temperatures.

@@ -92,3 +92,20 @@ func TestHeatNeverHangs(t *testing.T) {
 		t.Errorf("a heater of 160 °C cannot warm one side to 149: %+v", h)
 	}
 }
+
+// PETG's window is narrow: under one heater its face is at the upper limit before its
+// middle is at the temperature that is usual. To start from the limit would burn
+// every second sheet; the time told lies between the two.
+func TestHeatStartsWithinTheWindow(t *testing.T) {
+	petg := Substance{K: 0.2, Density: 1270, Cp: 1300}
+	h := Heat(HeatSetup{Sheet: petg, Gauge: 1, Window: Window{Set: 60, Low: 135, Core: 149, Up: 154}, Heater: 400, Room: 25})
+	if !h.Even() {
+		t.Fatalf("no window: %+v", h)
+	}
+	if margin := 0.4 * (h.Latest - h.Earliest); !(h.Ready.Nominal-h.Earliest > margin && h.Latest-h.Ready.Nominal > margin) {
+		t.Errorf("ready after %.1f s, warm enough after %.1f, too hot after %.1f", h.Ready.Nominal, h.Earliest, h.Latest)
+	}
+	if !(h.Coldest > 135 && h.Surface < 154 && h.Chill > 0) {
+		t.Errorf("when ready %.1f to %.1f °C, formable for %.1f s; want within 135 to 154", h.Coldest, h.Surface, h.Chill)
+	}
+}

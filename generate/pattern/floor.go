@@ -241,7 +241,7 @@ func (c *Cavity) floor(st []station, foot []rung, l Lining) (Flat, error) {
 	return Flat{
 		Name: "felt-floor-" + c.Name, Title: "felt for the floor of " + c.Name, Material: l.Material, Count: 1,
 		Shape: Shape{Outer: p}, Strain: &strain,
-		Notes: []string{"Lay it in first; it turns up a little at the edge and the wall strip stands on it."},
+		Notes: []string{"Drawn from above, as it lies in the pocket. Lay it in first; it turns up a little at the edge and the wall strip stands on it."},
 	}, nil
 }
 

@@ -25,8 +25,12 @@ func (c *Cavity) wall(st []station, foot []rung, l Lining) (Flat, error) {
 	posts := c.posts(st, foot, l)
 	f := Flat{
 		Name: "felt-wall-" + c.Name, Title: "felt for the wall of " + c.Name, Material: l.Material, Count: 1,
-		Notes: []string{"Drawn from the glued side, the mouth up. The ends meet in the middle of a straight side; the lower edge stands on the floor piece, the upper one is the seam at the mouth."},
 	}
+	upper := "is the seam at the mouth"
+	if l.Trim > 0 {
+		upper = "ends where the mouth begins to round"
+	}
+	f.Notes = []string{fmt.Sprintf("Drawn from the glued side, the mouth up. The ends meet where the pocket runs straight for longest, %s; the lower edge stands on the floor piece, the upper one %s.", c.side(posts[0].mouth.XY()), upper)}
 	// A cut that would run into another one is left out with the rest of its edge's.
 	for _, limit := range [][2]float64{{l.Limit, l.Limit}, {math.Inf(1), l.Limit}, {math.Inf(1), math.Inf(1)}} {
 		low, gl := relieved(posts, false, limit[0])
@@ -46,6 +50,15 @@ func (c *Cavity) wall(st []station, foot []rung, l Lining) (Flat, error) {
 		f.Notes = append(f.Notes, short(l.Trim)+" mm are left over at the mouth: trim them after pressing.")
 	}
 	return f, nil
+}
+
+// side says on which side of the pocket's middle a place is, seen from above with
+// the front (-y) nearest.
+func (c *Cavity) side(at geom.Vec2) string {
+	lo, hi := Path{P: c.Outline}.Bounds()
+	v := at.Sub(lo.Lerp(hi, 0.5))
+	names := [8]string{"at its right", "at its back right", "at its back", "at its back left", "at its left", "at its front left", "at its front", "at its front right"}
+	return names[(int(math.Round(math.Atan2(v.Y, v.X)/(math.Pi/4)))+8)%8]
 }
 
 // level turns a strip so that its ends lie at the same height.
