@@ -238,8 +238,8 @@ func (r *Result) itemNames() string {
 // feltBody suggests the felt: a skin over the insert's product side, as far as
 // the felt is wrapped.
 func (r *Result) feltBody() picture.Body {
-	keep := func(mid, n geom.Vec) bool { return n.Z > 0 && r.lined(mid) > 0 }
-	m := picture.Raised(r.made("insert"), r.Kit.Liner.Cement+r.Kit.Liner.Thickness, keep)
+	keep := func(_, n geom.Vec) bool { return n.Z > 0 }
+	m := picture.Raised(picture.Clipped(r.made("insert"), r.lined), r.Kit.Liner.Cement+r.Kit.Liner.Thickness, keep)
 	return picture.Body{Mesh: m, Paint: paintFelt, Thin: true}
 }
 

@@ -118,7 +118,7 @@ func sectionsTellTheFits(t *testing.T, r *Result) {
 			t.Errorf("%s: drawn %g, made to %g", name, got, want)
 		}
 	}
-	if got := notes["mouth of the pocket: draft"]; !(math.Abs(got-d.Pocket.Draft.Degrees()) < 1) {
+	if got := notes["mouth of the pocket: draft"]; !(math.Abs(got-d.Pocket.Draft.Degrees()) < 0.6) {
 		t.Errorf("the wall leans %g degrees, made to %g", got, d.Pocket.Draft.Degrees())
 	}
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -27,7 +28,7 @@ is printed.
 
 ` + statusHelp,
 		Example: "  buckwright calibrate bed-256 --material petg --tight 0.10 --smooth 0.20 --hole 0.15 --length 149.40,149.45 -o my-printer.yaml",
-		Args:    cobra.ExactArgs(1),
+		Args:    onePrinter,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			for _, name := range []string{"tight", "smooth", "hole", "length"} {
 				if !cmd.Flags().Changed(name) {
@@ -66,7 +67,7 @@ is printed.
 
 func writePrinterFile(cmd *cobra.Command, file, text string, force bool) error {
 	if !strings.HasSuffix(strings.ToLower(file), ".yaml") && !strings.HasSuffix(strings.ToLower(file), ".yml") {
-		return usage("name it "+file+".yaml", "%s does not end in .yaml, by which a kit knows it", file)
+		return usage("name it "+strings.TrimSuffix(file, filepath.Ext(file))+".yaml", "%s does not end in .yaml, by which a kit knows it", file)
 	}
 	made, err := writeStarter(file, templates.Starter{Kit: []byte(text)}, force)
 	if err != nil {

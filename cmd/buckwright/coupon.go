@@ -30,7 +30,7 @@ go to out/coupon-PRINTER unless -o says otherwise.
 
 ` + statusHelp,
 		Example: "  buckwright coupon bed-256 --material petg -o coupon",
-		Args:    cobra.ExactArgs(1),
+		Args:    onePrinter,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			kit, tables, err := loadPrinter(cmd.Context(), args[0], material)
 			if err != nil {
@@ -45,6 +45,9 @@ go to out/coupon-PRINTER unless -o says otherwise.
 				return err
 			}
 			defer out.Abandon() // does nothing once committed
+			if err := out.Claim("a fit coupon"); err != nil {
+				return err
+			}
 			in := generate.CouponInput{Kit: kit, Tables: tables, Version: version}
 			if err := generate.MakeCoupon(cmd.Context(), in, out.Write); err != nil {
 				return err

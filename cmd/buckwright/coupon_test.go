@@ -67,7 +67,9 @@ func TestWrongReadings(t *testing.T) {
 		{[]string{"bed-257", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "did you mean bed-25"},
 		{append([]string{"bed-256", "--material", "pteg"}, typed...), "did you mean petg?"},
 		{[]string{"none.yaml", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149"}, "no such file"},
-		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149", "-o", "x.txt"}, "does not end in .yaml"},
+		{[]string{"bed-256", "--tight", "0.1", "--smooth", "0.1", "--hole", "0.1", "--length", "149", "-o", "x.txt"}, "does not end in .yaml, by which a kit knows it\n  hint: name it x.yaml\n"},
+		{append([]string{"bed-256", "149.45"}, typed...), "2 printers are named: bed-256, 149.45\n  hint: one printer at a time; two lengths are written with a comma"},
+		{typed, "no printer is named"},
 	} {
 		code, out, errs := call(t, append([]string{"calibrate"}, tt.args...)...)
 		if code != exitUsage || !strings.Contains(errs, tt.want) || out != "" {

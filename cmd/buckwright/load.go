@@ -117,3 +117,14 @@ func oneKit(cmd *cobra.Command, args []string) error {
 	}
 	return usage("one kit at a time; a name with spaces goes in quotes", "%d files are named: %s", len(args), strings.Join(args, ", "))
 }
+
+// onePrinter is the argument of the commands that take a printer.
+func onePrinter(cmd *cobra.Command, args []string) error {
+	switch len(args) {
+	case 1:
+		return nil
+	case 0:
+		return usage(cmd.CommandPath()+" bed-256 ...; `buckwright materials printer` lists the printers", "no printer is named")
+	}
+	return usage("one printer at a time; two lengths are written with a comma and no space between: --length 149.40,149.45", "%d printers are named: %s", len(args), strings.Join(args, ", "))
+}

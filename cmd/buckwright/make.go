@@ -149,6 +149,9 @@ func makeKit(ctx context.Context, in generate.Input, dir string, force bool, err
 		return nil, err
 	}
 	defer out.Abandon() // does nothing once committed
+	if err := out.Claim("the kit " + in.Kit.Name); err != nil {
+		return nil, err
+	}
 	if in.Before, err = kept(in, dir, out, force); err != nil {
 		return nil, err
 	}

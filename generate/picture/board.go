@@ -3,6 +3,7 @@ package picture
 import (
 	"image"
 	"io"
+	"slices"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
@@ -134,6 +135,45 @@ func (p *page) rows(text []string, size float64, at geom.Vec2) {
 	for k, t := range text {
 		p.text(ink, size, geom.Vec2{X: at.X, Y: at.Y + step*(float64(k)-float64(len(text)-1)/2)}, 0, t)
 	}
+}
+
+// Clipped is the part of a mesh where a function of place is positive, its triangles
+// cut where it is 0 along their sides.
+func Clipped(m *mesh.Mesh, f func(geom.Vec) float64) *mesh.Mesh {
+	out := &mesh.Mesh{V: slices.Clone(m.V)}
+	value := make([]float64, len(m.V))
+	for i, v := range m.V {
+		value[i] = f(v)
+	}
+	cuts := map[[2]int32]int32{}
+	cut := func(a, b int32) int32 { // a inside, b outside
+		id, ok := cuts[[2]int32{a, b}]
+		if !ok {
+			id = int32(len(out.V))
+			cuts[[2]int32{a, b}] = id
+			out.V = append(out.V, m.V[a].Lerp(m.V[b], value[a]/(value[a]-value[b])))
+		}
+		return id
+	}
+	for _, t := range m.T {
+		var ring []int32
+		for k, a := range t {
+			b := t[(k+1)%3]
+			if value[a] > 0 {
+				ring = append(ring, a)
+			}
+			switch {
+			case value[a] > 0 && value[b] <= 0:
+				ring = append(ring, cut(a, b))
+			case value[a] <= 0 && value[b] > 0:
+				ring = append(ring, cut(b, a))
+			}
+		}
+		for k := 2; k < len(ring); k++ {
+			out.T = append(out.T, [3]int32{ring[0], ring[k-1], ring[k]})
+		}
+	}
+	return out
 }
 
 // Raised is a skin over part of a mesh: the triangles that keep picks, by their

@@ -303,3 +303,23 @@ func TestRaisedIsASkin(t *testing.T) {
 		}
 	}
 }
+
+// A layer ends square to the end of its line, also where the last piece of the line is
+// shorter than the layer is thick.
+func TestLayerEndsSquare(t *testing.T) {
+	tone := color.RGBA{180, 100, 40, 255}
+	p := newPage(400, 400)
+	v := newView(p, 0, 0, Around(geom.Vec2{}, 10, 10), 40)
+	v.draw(Section{Layers: []Layer{{
+		Along: []geom.Vec2{{X: -4}, {X: 0.8}, {X: 1, Y: 0}}, To: 3, Fill: Fill{Tone: tone},
+	}}}, 1)
+	for _, tt := range []struct {
+		x    float64
+		want bool
+	}{{0.8, true}, {1.2, false}, {2.5, false}} {
+		q := v.at(geom.Vec2{X: tt.x, Y: -1.5})
+		if got := near8(p.img, []image.Point{{X: int(q.X), Y: int(q.Y)}}, tone) > 0; got != tt.want {
+			t.Errorf("painted at %g of a line that ends at 1: %v, want %v", tt.x, got, tt.want)
+		}
+	}
+}

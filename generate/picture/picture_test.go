@@ -212,3 +212,22 @@ func TestClosedLooksTheSame(t *testing.T) {
 		}
 	}
 }
+
+// A clipped rod is as long as asked, and its side's area what is left of it: an
+// n-sided prism's is n 2 r sin(pi/n) h.
+func TestClippedRod(t *testing.T) {
+	const r, n, at = 5.0, 12, 3.7
+	m := Clipped(rod(r, 10, n), func(p geom.Vec) float64 { return at - p.Z })
+	area, top := 0.0, 0.0
+	for i := range m.T {
+		a, b, c := m.Corners(i)
+		top = max(top, a.Z, b.Z, c.Z)
+		if min(a.Z, b.Z, c.Z) == max(a.Z, b.Z, c.Z) {
+			continue // the end
+		}
+		area += b.Sub(a).Cross(c.Sub(a)).Len() / 2
+	}
+	if want := n * 2 * r * math.Sin(math.Pi/n) * at; math.Abs(area-want) > 1e-9*want || math.Abs(top-at) > 1e-12 {
+		t.Errorf("area %g up to %g, want %g up to %g", area, top, want, at)
+	}
+}

@@ -9,6 +9,41 @@ import (
 
 const markerHead = "This folder was made by buckwright. It replaces and removes the files listed here, and no others."
 
+// holdsHead begins the marker's line that says what the folder holds. No file of ours
+// can have such a name.
+const holdsHead = markerName + " holds "
+
+// Claim says in a few words what the files will be, as "the kit x". Unless it is forced,
+// a folder that holds something else of ours is refused: committing would remove it.
+// The error is a *UserError.
+func (d *Dir) Claim(what string) error {
+	if d.before != "" && d.before != what && !d.force {
+		return &UserError{d.path, "holds " + d.before, "name another folder with -o, or give --force to have it replaced by " + what}
+	}
+	d.holds = strings.Map(func(c rune) rune {
+		if c == '\n' || c == '\r' {
+			return ' '
+		}
+		return c
+	}, what)
+	return nil
+}
+
+// readHolds is what the last run said the folder holds, "" when it did not.
+func readHolds(root *os.Root) string {
+	f, err := root.Open(markerName)
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	for s := bufio.NewScanner(f); s.Scan(); {
+		if what, ok := strings.CutPrefix(s.Text(), holdsHead); ok {
+			return what
+		}
+	}
+	return ""
+}
+
 // readMarker lists the files of the last run. A file of that name which is not
 // ours is a *UserError, whatever is forced: the name cannot be shared. A line that is no name a run
 // could have written is passed over: it must never lead to a removal.
@@ -50,7 +85,11 @@ func (d *Dir) writeList(name string, files []string) error {
 		return err
 	}
 	return fill(&watched{w: out}, out, func(w io.Writer) error {
-		_, err := io.WriteString(w, strings.Join(append([]string{markerHead}, files...), "\n")+"\n")
+		head := []string{markerHead}
+		if d.holds != "" {
+			head = append(head, holdsHead+d.holds)
+		}
+		_, err := io.WriteString(w, strings.Join(append(head, files...), "\n")+"\n")
 		return err
 	})
 }

@@ -38,6 +38,8 @@ type Dir struct {
 	made    []string // folders that Open created, outermost first
 	fresh   bool     // Open wrote the marker
 	old     []string // files of the last run, from the marker
+	before  string   // what they were, as it was claimed; "" when it was not
+	holds   string   // what those of this run are
 	files   []string // files of this run, in the order written
 	folders []string // folders made below the output folder, outermost first
 	kept    []fs.FileInfo
@@ -130,6 +132,7 @@ func (d *Dir) take() error {
 	if err != nil {
 		return d.sysErr("open", markerName, err)
 	}
+	d.before = readHolds(d.root)
 	if err := d.root.RemoveAll(stageName); err != nil {
 		return d.sysErr("clear", stageName, err)
 	}

@@ -397,3 +397,44 @@ func keys(m map[string]string) (k []string) {
 	}
 	return k
 }
+
+// One kit's folder is not given away to another by a slip of the hand; forced, it is.
+func TestAnotherKitsFolderIsLeftAlone(t *testing.T) {
+	dir := t.TempDir()
+	make := func(what string, force bool) error {
+		d, err := Open(dir, force)
+		if err != nil {
+			return err
+		}
+		defer d.Abandon()
+		if err := d.Claim(what); err != nil {
+			return err
+		}
+		if err := d.Write(strings.ReplaceAll(what, " ", "-"), text(what)); err != nil {
+			return err
+		}
+		return d.Commit()
+	}
+	for _, tt := range []struct {
+		what  string
+		force bool
+		want  string // of the error
+		holds string // afterwards
+	}{
+		{"the kit a", false, "", "the kit a"},
+		{"the kit a", false, "", "the kit a"},
+		{"a fit coupon", false, "holds the kit a\n  hint: name another folder with -o, or give --force to have it replaced by a fit coupon", "the kit a"},
+		{"a fit coupon", true, "", "a fit coupon"},
+		{"the kit a", false, "holds a fit coupon", "a fit coupon"},
+	} {
+		err := make(tt.what, tt.force)
+		if user := (*UserError)(nil); tt.want == "" && err != nil || tt.want != "" && (!errors.As(err, &user) || !strings.Contains(err.Error(), tt.want)) {
+			t.Errorf("%s, force %v: %v, want %q", tt.what, tt.force, err, tt.want)
+		}
+		mustHold(t, dir, map[string]string{strings.ReplaceAll(tt.holds, " ", "-"): tt.holds})
+	}
+	run(t, dir, "old") // a run that says nothing, as those of before did, is not held up, nor does it hold up
+	if err := make("the kit b", false); err != nil {
+		t.Errorf("after a run that did not say what it made: %v", err)
+	}
+}
