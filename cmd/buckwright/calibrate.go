@@ -90,6 +90,11 @@ func printerFile(kit *params.Kit, r fit.Reading) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	return printerText(kit, r, c), nil
+}
+
+// printerText keeps the keys that are given and replaces those that were measured.
+func printerText(kit *params.Kit, r fit.Reading, c fit.Calibration) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# A printer, measured with the fit coupon: tight %g, smooth %g, hole %g, lengths %g and %g mm.\n",
 		r.Tight, r.Smooth, r.Hole, r.Length[0], r.Length[1])
@@ -114,5 +119,5 @@ func printerFile(kit *params.Kit, r fit.Reading) (string, error) {
 	fmt.Fprintf(&b, "hole_offset: %.4f # mm, holes come out this much large; within %.3f\n", c.Hole, c.HoleOff)
 	fmt.Fprintf(&b, "scale: [%.5f, %.5f, 1] # printed / drawn; z is not measured\n", c.Scale[0], c.Scale[1])
 	fmt.Fprintf(&b, "tolerance: %.4f # mm, of one face, one side\n", c.Tolerance)
-	return b.String(), nil
+	return b.String()
 }

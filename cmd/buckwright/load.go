@@ -13,9 +13,41 @@ import (
 	"github.com/spf13/cobra"
 
 	"buckwright/generate"
+	"buckwright/generate/check"
 	"buckwright/params"
 	"buckwright/templates"
 )
+
+// input reads a kit and all that it needs.
+func input(ctx context.Context, file string, in io.Reader) (generate.Input, error) {
+	job, err := loadKit(ctx, file, in)
+	if err != nil {
+		return generate.Input{}, err
+	}
+	return job, knownLimits(job.Kit)
+}
+
+// knownLimits refuses limits for rules that do not exist.
+func knownLimits(kit *params.Kit) error {
+	var ids []string
+	for _, r := range check.All() {
+		if r.Unit != check.None {
+			ids = append(ids, r.ID)
+		}
+	}
+	var problems params.Problems
+	for _, id := range check.UnknownLimits(kit) {
+		hint := "`buckwright check --list` names the rules that take a number"
+		if near := params.NoRow("rule", id, ids).Near; near != "" {
+			hint = "did you mean " + near + "? " + hint
+		}
+		problems = append(problems, kit.Problem("limits."+id, "no rule with a limit is called "+id, hint))
+	}
+	if len(problems) > 0 {
+		return problems
+	}
+	return nil
+}
 
 // loadKit reads a kit file, or standard input for "-", and resolves the names
 // in it against the tables that ship with the program.
@@ -107,7 +139,7 @@ func badPath(err error, hint string) error {
 	return exitError{exitFailed, err}
 }
 
-// oneKit is the argument of the commands that take a kit file.
+// oneKit checks the arguments of the commands that take one kit file.
 func oneKit(cmd *cobra.Command, args []string) error {
 	switch len(args) {
 	case 1:

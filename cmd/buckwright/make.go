@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"buckwright/generate"
-	"buckwright/generate/check"
 	"buckwright/generate/store"
 	"buckwright/params"
 )
@@ -78,37 +77,6 @@ func qualityOf(word string) (generate.Quality, error) {
 	return "", usage("one of: draft, normal, fine", "there is no quality %q", word)
 }
 
-// input reads a kit and all that it needs.
-func input(ctx context.Context, file string, in io.Reader) (generate.Input, error) {
-	job, err := loadKit(ctx, file, in)
-	if err != nil {
-		return generate.Input{}, err
-	}
-	return job, knownLimits(job.Kit)
-}
-
-// knownLimits refuses limits of rules that there are not.
-func knownLimits(kit *params.Kit) error {
-	var ids []string
-	for _, r := range check.All() {
-		if r.Unit != check.None {
-			ids = append(ids, r.ID)
-		}
-	}
-	var problems params.Problems
-	for _, id := range check.UnknownLimits(kit) {
-		hint := "`buckwright check --list` names the rules that take a number"
-		if near := params.NoRow("rule", id, ids).Near; near != "" {
-			hint = "did you mean " + near + "? " + hint
-		}
-		problems = append(problems, kit.Problem("limits."+id, "no rule with a limit is called "+id, hint))
-	}
-	if len(problems) > 0 {
-		return problems
-	}
-	return nil
-}
-
 // knownParts refuses a name that no part has.
 func knownParts(parts []string) error {
 	for _, name := range parts {
@@ -125,8 +93,8 @@ func knownParts(parts []string) error {
 	return nil
 }
 
-// kept reads the parts that stay in the folder when only some are made. Forced,
-// it gives up those that would not fit.
+// kept reads the parts that stay in the folder when only some are made. With force
+// those that would not fit are given up.
 func kept(in generate.Input, dir string, out *store.Dir, force bool) ([]generate.Part, error) {
 	if in.Parts == nil {
 		return nil, nil
@@ -177,7 +145,7 @@ func makeKit(ctx context.Context, in generate.Input, dir string, force bool, err
 	return res, out.Commit()
 }
 
-// unless stops the writing when the run is to end: drawing pictures takes a while.
+// unless refuses to write once the run is interrupted: drawing pictures takes a while.
 func unless(ctx context.Context, put generate.Put) generate.Put {
 	return func(name string, write func(io.Writer) error) error {
 		if err := ctx.Err(); err != nil {
@@ -190,30 +158,5 @@ func unless(ctx context.Context, put generate.Put) generate.Put {
 func printKept(w io.Writer, names []string) {
 	if len(names) > 0 {
 		fmt.Fprintf(w, "kept: %s\n", strings.Join(names, ", "))
-	}
-}
-
-// stopped turns findings into the exit status.
-func stopped(all []check.Finding, err error) error {
-	if err != nil || !check.Stops(all) {
-		return err
-	}
-	n := 0
-	for _, f := range all {
-		if f.Severity == check.Stop {
-			n++
-		}
-	}
-	return exitError{exitStop, fmt.Errorf("%d of %d findings say stop", n, len(all))}
-}
-
-func printFindings(w io.Writer, all []check.Finding) {
-	for _, f := range all {
-		where := f.Where
-		if where != "" {
-			where += ": "
-		}
-		fmt.Fprintf(w, "%s: %s: %s%s, limit %s\n  %s\n  fix: %s\n  source: %s\n", f.Severity, f.ID, where, f.Value, f.LimitText,
-			strings.TrimSuffix(f.Title, "."), f.Fix, f.Source)
 	}
 }

@@ -7,20 +7,22 @@ import (
 	"runtime/metrics"
 )
 
-// memoryAim is the memory, in bytes, that a run keeps to by collecting what it no
-// longer needs sooner, if what it does need leaves room for that.
+// memoryAim is how much memory, in bytes, a run keeps to where what it needs at once
+// leaves room for that: garbage is collected before more is taken.
 const memoryAim = 500 << 20
 
-// memoryGrowth is by how many percent of what is needed memory may grow, below the aim,
-// before it is collected: with the usual 100 a run collects 200 times, which takes it a
-// twentieth longer.
+// memoryGrowth is by how many percent of what is needed memory may grow before it is
+// collected, below the aim. With Go's usual 100 a run collects 200 times, which makes
+// it a twentieth slower.
 const memoryGrowth = 300
 
-// memoryMark is garbage from the start: it is told when the next collection is over.
+// memoryMark is an object that nothing refers to: its finalizer runs after the next
+// collection. With 16 bytes it is not packed together with other small objects, which
+// could keep it alive.
 type memoryMark struct{ _ [16]byte }
 
-// keepSmall has memory collected before a run takes more than memoryAim, and not much
-// sooner. The environment variables of the Go runtime have the last word.
+// keepSmall has memory collected as a run comes near memoryAim, and not much sooner.
+// Where the user sets the Go runtime's own variables, it leaves everything to them.
 func keepSmall() {
 	if os.Getenv("GOMEMLIMIT") != "" || os.Getenv("GOGC") != "" {
 		return
@@ -37,6 +39,6 @@ func keepSmall() {
 	runtime.SetFinalizer(&memoryMark{}, collected)
 }
 
-// memoryLimit is the limit for a run that needs so much: where that comes near to
-// the aim, it is raised, or the run would do nothing but collect.
+// memoryLimit is the limit for a run that needs live bytes at once. Where those come
+// near the aim the limit is raised: the run would do nothing but collect.
 func memoryLimit(live int64) int64 { return max(memoryAim, live/2*3) }

@@ -56,7 +56,7 @@ func usage(hint, format string, args ...any) error {
 func run(args []string, in io.Reader, out, errw io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	context.AfterFunc(ctx, stop) // who asks again is obeyed at once
+	context.AfterFunc(ctx, stop) // a second signal ends the program at once
 	started := false             // cobra's own complaints all come before a command starts
 	stdout := &watched{w: out}
 	root := newRoot()
