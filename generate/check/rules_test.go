@@ -3,6 +3,7 @@ package check
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -18,7 +19,7 @@ import (
 type ruleCase struct {
 	id       string
 	severity Severity
-	value    string // as told
+	value    string // as the finding gives it
 	limit    string
 	trip     func(*Job)
 	pass     func(*Job)
@@ -228,6 +229,27 @@ func TestEveryRuleHasACase(t *testing.T) {
 	for _, r := range All() {
 		if !has[r.ID] {
 			t.Errorf("%s has no case", r.ID)
+		}
+	}
+}
+
+// A rule whose listed limit begins with a number judges by that number.
+func TestListedLimitsAreJudgedBy(t *testing.T) {
+	first := regexp.MustCompile(`-?[0-9]+(\.[0-9]+)?`)
+	judged := map[string][]string{} // by rule: the limits of its findings
+	for _, tt := range ruleCases() {
+		j := clean()
+		tt.trip(j)
+		for _, r := range All() {
+			if r.ID == tt.id {
+				judged[r.ID] = append(judged[r.ID], first.FindString(r.Unit.text(r.Run(j)[0].Limit)))
+			}
+		}
+	}
+	for _, r := range All() {
+		listed := first.FindString(r.Limit)
+		if listed != "" && strings.HasPrefix(r.Limit, listed) && !slices.Contains(judged[r.ID], listed) {
+			t.Errorf("%s lists the limit %q, and judges by %v", r.ID, r.Limit, judged[r.ID])
 		}
 	}
 }
