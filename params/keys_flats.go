@@ -9,7 +9,7 @@ func cutterRows(k *Kit) []row {
 		{"kind", word[Cutter]{&c.Kind, []Cutter{Knife, Laser}}, "knife", false, "knife: by hand or by a cutting machine; laser: it burns its way"},
 		{"kerf", optional{to: &c.Kerf, q: length, lo: 0, hi: 3}, "", false, "width that the cut takes away; else 0 for a knife, 0.2 for a laser"},
 		{"knife", list[StockKind]{to: &c.Knife, each: func(s *StockKind) value { return word[StockKind]{s, kinds} }, noun: "material", most: len(kinds), lone: true},
-			"", false, "materials that are cut with a knife although there is a laser: " + "felt, sponge, label, sheet"},
+			"", false, "materials that are cut with a knife although there is a laser: felt, sponge, label, sheet"},
 	}
 }
 

@@ -61,10 +61,10 @@ type Kit struct {
 		Layer     float64
 		Infill    float64
 		Material  string
-		Tolerance *float64   // one face, one side; nil: ISO IT13 quarter
+		Tolerance *float64   // of one face, one side; nil: a quarter of ISO grade IT13
 		Width     *float64   // extrusion width; nil: 1.125 x nozzle
-		Offset    float64    // measured XY offset of outer faces, + is fat
-		Hole      float64    // measured offset of holes, + is large
+		Offset    float64    // measured, of outer faces in the plane; more than 0: they come out too large
+		Hole      float64    // measured, of holes; more than 0: they come out too large
 		Foot      float64    // elephant's foot, chamfer that removes it
 		Scale     [3]float64 // printed / drawn, 1 unless measured
 		LeastHole float64    // smallest vertical hole it prints open
@@ -180,6 +180,7 @@ type (
 		Diameter, Length float64
 		Along            Axis
 	}
+	// Ellipsoid has its three diameters along x, y, z.
 	Ellipsoid struct{ Size [3]float64 }
 	// Profile is a plan outline extruded upwards. Points has the corners; or
 	// File an SVG or DXF with one closed path. Bulge is tan(sweep/4) of the arc
@@ -195,7 +196,8 @@ type (
 		Layer        string  // of the file that the outline is on; "": the whole file
 	}
 	// Revolve is a half outline (radius, height) turned about the vertical.
-	Revolve  struct{ Points [][2]float64 }
+	Revolve struct{ Points [][2]float64 }
+	// MeshFile is a body in a file of triangles.
 	MeshFile struct {
 		File string
 		Unit float64 // mm a unit; 0: as the file or its format says

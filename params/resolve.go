@@ -192,10 +192,10 @@ func (v overrides) readRows(r *reader, at string, t rowKind, n *yaml.Node) {
 			r.problem(key, at, quote(name)+" is not the name of a row", "`buckwright materials "+t.kind+"` lists them")
 			return
 		}
-		key1 := join(at, name)
-		r.place(key1, key)
-		t.scratch().read(r, key1, val)
-		v.kit.overrides = append(v.kit.overrides, override{kind: t.kind, name: name, key: key1, values: val})
+		rowKey := join(at, name)
+		r.place(rowKey, key)
+		t.scratch().read(r, rowKey, val)
+		v.kit.overrides = append(v.kit.overrides, override{kind: t.kind, name: name, key: rowKey, values: val})
 	})
 }
 
@@ -207,7 +207,7 @@ type override struct {
 	values *yaml.Node
 }
 
-// override lays the kit's values over the rows; a row that there is not is a problem.
+// override lays the kit's values over the rows. A row that does not exist is a problem.
 func (k *Kit) override(t *Tables) Problems {
 	var problems Problems
 	for _, o := range k.overrides {

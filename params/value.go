@@ -271,7 +271,7 @@ func (v yesNo) read(r *reader, at string, n *yaml.Node) {
 type text struct {
 	to *string
 	ok func(string) complaint
-	// pattern and length say the same as ok, as far as a schema can.
+	// pattern and longest say the same as ok, as far as a schema can.
 	pattern string
 	longest int
 }

@@ -27,7 +27,7 @@ func (r reading) past() bool {
 }
 
 // worse is the share of a limit by which a reading that is past it already must
-// go farther to be worth telling.
+// go farther to be worth mentioning. This program's own choice.
 const worse = 0.2
 
 // farther reports whether r is past its limit where o is not, or well farther.
@@ -83,8 +83,8 @@ func (j *Job) deepest() float64 {
 	return d
 }
 
-// objections says which rules would speak of any item on another lining that
-// takes it farther from what they allow.
+// objections says which rules would be set off by another lining, or set off
+// further, and for which items. It is "" when there are none.
 func (j *Job) objections(to lined) string {
 	var ids []string
 	said := map[string][]string{} // by rule
@@ -113,8 +113,9 @@ func (j *Job) objections(to lined) string {
 	return "sets off " + List(ids)
 }
 
-// spare is the share of a limit that advice keeps away from it, more where it has
-// to go far: foresee is of first order. Own choice, tried by forming kits anew.
+// spare is the share of a limit by which advice stays away from it: more where the
+// reading has to go far, because foresee is of first order. This program's own choice,
+// tried by forming kits anew.
 func (r reading) spare() float64 {
 	const least, most = 0.1, 0.5
 	far := max(r.v/r.limit, r.limit/r.v)
@@ -170,8 +171,8 @@ func (j *Job) byDraft(up bool) way {
 	}
 }
 
-// cure is the least step of a way after which a rule is silent about item i, with
-// a share of its limit to spare.
+// cure is the least step of a way after which item i keeps a rule's limit with a
+// share of it to spare.
 func (j *Job) cure(id string, i int, w way, spare float64) (lined, bool) {
 	enough := func(step int) bool {
 		l, ok := w.at(step)
@@ -200,9 +201,9 @@ func (j *Job) cure(id string, i int, w way, spare float64) (lined, bool) {
 	return l, true
 }
 
-// advise says which of some ways silences a rule about item i: those that no
-// other rule objects to first, and those that do so by a hair only where there is no
-// other. Without a map it says what way is right, and no number.
+// advise says which of some ways ends a rule's finding about item i. Ways to which no
+// other rule objects come first; ways that only just do it are named where no way does
+// it with something to spare. Without a map it is unmapped, a direction and no number.
 func (j *Job) advise(id string, i int, unmapped string, ways ...way) string {
 	now, ok := j.read(id, i, j.lined())
 	if !ok {
@@ -217,7 +218,7 @@ func (j *Job) advise(id string, i int, unmapped string, ways ...way) string {
 	return "no liner.compression or pocket.draft does it alone"
 }
 
-// cures tells of the ways that leave some share of the limit to spare.
+// cures names the ways that leave a share of the limit to spare.
 func (j *Job) cures(id string, i int, spare float64, does string, ways []way) string {
 	var good, but []string
 	for _, w := range ways {

@@ -11,7 +11,7 @@ type FlatFact struct {
 	Refused string     // why no file is written for it
 }
 
-// over is by how much a flat is larger than its stock, lying as well as it can.
+// over is by how much a flat is larger than its stock, mm, turned if that helps.
 func (f FlatFact) over() float64 {
 	as := func(x, y float64) float64 { return max(x-f.Stock[0], y-f.Stock[1]) }
 	o := as(f.Size[0], f.Size[1])

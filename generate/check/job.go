@@ -21,7 +21,7 @@ type Job struct {
 	LidLiner params.Liner
 	Print    params.PrintMaterial
 	Layout   Layout
-	Parts    []PartFact // as they are printed; the insert is none of them
+	Parts    []PartFact // as they are printed; the insert is not among them
 	Items    []ItemFact // in the kit's order
 	Flats    []FlatFact
 
@@ -39,7 +39,7 @@ type AirFact struct {
 	Pocket   string
 	Holes    int
 	Diameter float64 // mm
-	Needed   int     // holes of that diameter that are enough for forming.Quick; 0: no number is
+	Needed   int     // holes of that diameter that let the air out within forming.Quick; 0: no number does
 	forming.Evacuation
 }
 

@@ -22,7 +22,7 @@ type squeeze struct {
 	ofFree    bool    // the tolerance is a share of the thickness
 
 	measure []string             // the keys that a measured tolerance narrows the spread by
-	minded  func(float64) string // what other rules say of another compression; nil: nothing
+	minded  func(float64) string // what other rules object to another compression, "" for nothing; nil: none are asked
 }
 
 // ofLiner and ofPad are the squeezes of an item, from below and from above.
@@ -87,7 +87,8 @@ func (q squeeze) tooTight(limit float64, so string) []Finding {
 	)
 }
 
-// first is the finding for the first end that passes the limit.
+// first is the finding for the first end that passes the limit. cents is the step in
+// which another compression is looked for: 1 upwards, -1 downwards, in per cent.
 func (q squeeze) first(
 	judge func(Severity, Unit, string, float64, float64, string) []Finding, cents float64,
 	limit float64, so string, ends ...end,
@@ -106,9 +107,9 @@ func (q squeeze) first(
 	return nil
 }
 
-// fix asks for a compression by which an end keeps its limit, and the other what
-// the liner works at, unless another rule objects; and for a thickness, where one
-// would. cents is the step from one compression to the next.
+// fix asks for a compression at which this end keeps its limit and the other end what
+// the liner works at, unless another rule objects, and for a thickness that does the
+// same.
 func (q squeeze) fix(e end, keeps func(fit.Built) bool, cents float64) string {
 	var would []string
 	against := "no " + q.key + " suits so wide a spread"
@@ -129,11 +130,11 @@ func (q squeeze) fix(e end, keeps func(fit.Built) bool, cents float64) string {
 	if q.measure != nil {
 		would = append(would, "measure "+strings.Join(q.measure, ", "))
 	}
-	return q.said(against, would, e)
+	return q.worded(against, would, e)
 }
 
-// said puts what stands against a compression before what would do.
-func (q squeeze) said(against string, would []string, e end) string {
+// worded puts what stands against a compression before what would do.
+func (q squeeze) worded(against string, would []string, e end) string {
 	fix := strings.Join(would, ", or ")
 	switch {
 	case against != "" && fix != "":

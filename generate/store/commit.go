@@ -11,7 +11,7 @@ func (d *Dir) commit() error {
 	if err := d.decide(); err != nil {
 		return err
 	}
-	d.made, d.folders = nil, nil // they stay, whatever happens
+	d.made, d.folders = nil, nil // they stay, even if finish fails
 	return d.finish()
 }
 

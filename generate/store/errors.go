@@ -8,7 +8,7 @@ import (
 	"syscall"
 )
 
-// UserError is a folder or a name that the user chose and cannot be used.
+// UserError is a folder or a name that the user chose and that cannot be used.
 type UserError struct{ Path, Problem, Hint string }
 
 // Error says what is wrong, and on a second line what to do.
@@ -33,7 +33,7 @@ func (e *SystemError) Error() string {
 
 func (e *SystemError) Unwrap() error { return e.Err }
 
-// cause is the system's own words, without the path that is told already.
+// cause is the system's own words, without the path, which the message has already.
 func cause(err error) error {
 	var p *fs.PathError
 	if errors.As(err, &p) {
@@ -57,8 +57,8 @@ func hint(err error) string {
 	return ""
 }
 
-// classify tells what the user can cure by another name from what the system
-// refused.
+// classify makes a *UserError of what another name would cure, and a *SystemError of
+// everything else.
 func classify(op, path string, err error) error {
 	if user := (*UserError)(nil); errors.As(err, &user) {
 		return err

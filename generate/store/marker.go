@@ -44,9 +44,9 @@ func readHolds(root *os.Root) string {
 	return ""
 }
 
-// readMarker lists the files of the last run. A file of that name which is not
-// ours is a *UserError, whatever is forced: the name cannot be shared. A line that is no name a run
-// could have written is passed over: it must never lead to a removal.
+// readMarker lists the files of the last run. A file of that name which is not ours
+// is a *UserError, forced or not: the name cannot be shared. A line that no run could
+// have written is skipped: it must never lead to a removal.
 func readMarker(root *os.Root, name string) ([]string, error) {
 	f, err := root.Open(name)
 	if err != nil {

@@ -35,14 +35,14 @@ type Dir struct {
 	root    *os.Root
 	lock    *os.File
 	force   bool
-	made    []string // folders that Open created, outermost first
-	fresh   bool     // Open wrote the marker
-	old     []string // files of the last run, from the marker
-	before  string   // what they were, as it was claimed; "" when it was not
-	holds   string   // what those of this run are
-	files   []string // files of this run, in the order written
-	folders []string // folders made below the output folder, outermost first
-	kept    []fs.FileInfo
+	made    []string      // folders that Open created, outermost first
+	fresh   bool          // Open wrote the marker
+	old     []string      // files of the last run, from the marker
+	before  string        // what they were, as it was claimed; "" when it was not
+	holds   string        // what those of this run are
+	files   []string      // files of this run, in the order written
+	folders []string      // folders made below the output folder, outermost first
+	inputs  []fs.FileInfo // what this run is made from: neither replaced nor removed
 }
 
 // Protect names files, by any path, that this run neither replaces nor removes,
@@ -50,14 +50,14 @@ type Dir struct {
 func (d *Dir) Protect(paths ...string) {
 	for _, p := range paths {
 		if info, err := os.Stat(p); err == nil {
-			d.kept = append(d.kept, info)
+			d.inputs = append(d.inputs, info)
 		}
 	}
 }
 
 // protected reports whether a file is one of those, by whatever name it is found.
 func (d *Dir) protected(info fs.FileInfo) bool {
-	return slices.ContainsFunc(d.kept, func(k fs.FileInfo) bool { return os.SameFile(k, info) })
+	return slices.ContainsFunc(d.inputs, func(k fs.FileInfo) bool { return os.SameFile(k, info) })
 }
 
 // Open takes hold of the folder dir, creating it if need be. A folder that
@@ -167,8 +167,8 @@ func (d *Dir) accept() error {
 }
 
 // Commit moves all files to their names, removes files of an earlier run that
-// this one did not write, and lets go of the folder. After an error the folder
-// is let go too, and the error says which file could not be moved.
+// this one did not write, and releases the folder. It releases the folder after an
+// error too; the error says which file could not be moved.
 func (d *Dir) Commit() error {
 	err := d.commit()
 	d.Abandon() // after a good commit there is nothing left to take back
@@ -202,7 +202,7 @@ func (d *Dir) mkdirs(dir string) error {
 }
 
 // remove deletes a file of an earlier run and the folders it leaves empty. What
-// cannot be removed stays: it is whole, and of no harm.
+// cannot be removed stays: it is whole and does no harm.
 func (d *Dir) remove(name string) {
 	if info, err := d.root.Lstat(name); err != nil || !info.Mode().IsRegular() || d.protected(info) {
 		return
@@ -215,7 +215,7 @@ func (d *Dir) remove(name string) {
 	}
 }
 
-// Abandon throws away what was not committed and lets go of the folder. It may
+// Abandon throws away what was not committed and releases the folder. It may
 // be called more than once, and after Commit.
 func (d *Dir) Abandon() {
 	if d.root == nil {

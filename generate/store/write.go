@@ -75,8 +75,8 @@ func fill(w *watched, out *os.File, f func(io.Writer) error) error {
 	return err
 }
 
-// watched keeps the first error of the file below, to tell it from an error of
-// the one who writes.
+// watched keeps the first error of the file itself, to tell it from an error of
+// the function that writes.
 type watched struct {
 	w   io.Writer
 	err error
@@ -120,8 +120,8 @@ func (d *Dir) mayWrite(name string) error {
 	return nil
 }
 
-// sync makes the names in a folder lasting. Some file systems cannot, and then
-// the files are whole all the same.
+// sync makes the names in a folder last through a loss of power. Some file systems
+// cannot; the files are whole all the same.
 func (d *Dir) sync(dir string) {
 	if f, err := d.root.Open(dir); err == nil {
 		f.Sync()
