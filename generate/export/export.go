@@ -1,9 +1,10 @@
-// Package export writes meshes and results in open file formats: binary STL,
-// 3MF core, and the JSON summary of a kit. It only ever sees an io.Writer.
+// Package export writes results in open file formats: meshes as binary STL and 3MF
+// core, drawings as DXF, SVG and PDF, the job sheet as HTML, and the summary of a kit
+// as JSON. It only ever sees an io.Writer. Pack lays parts on beds.
 //
-// The same values give the same bytes. Coordinates are written as float32, the
-// precision of STL, in every format; a mesh that would lose its shape by that
-// is refused, as is one that is not closed.
+// The same values give the same bytes. Coordinates of meshes are written as float32,
+// the precision of STL; a mesh that would lose its shape by that is refused, as is one
+// that is not closed.
 //
 // Not checked here: triangles that cross each other.
 package export

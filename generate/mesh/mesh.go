@@ -1,4 +1,30 @@
-// Package mesh turns solids into triangles and triangles into solids.
+// Package mesh turns solids into triangles and triangles into solids. All lengths
+// are millimetres.
+//
+// Contour makes a mesh of a solid, Shell one of a thin wall between two. What they
+// return passes Mesh.Check, which computes exactly: closed, every edge shared by two
+// triangles that face out, no triangle without area, no two that meet except in what
+// they share. CleanField and Field make a solid of a mesh, with its true distance; it
+// can be grown, shrunk (Offset) and swept upwards (Release). Diagnose, Heal and Simplify
+// make other people's meshes fit for that. The same input gives the same mesh on any
+// number of processors.
+//
+// Not promised: features thinner than the least cell, and a true distance inside a mesh
+// that passes through itself.
+//
+// A file's first word says what it is part of:
+//
+//	contour             the order of what follows
+//	octree, qef         the cells, and the vertex of each
+//	split, unfold       the first triangles
+//	refine, divide      more of them, where they are too far from the solid
+//	level               flats across an axis
+//	thin, upright       fewer triangles, and a face that is a height field
+//	sew, fill           two meshes that end on one flat
+//	gate                what a sound mesh is
+//	bvh, winding        the nearest triangle, and which side a point is on
+//	field, release      the solid of a mesh, offset and swept
+//	repair, simplify    meshes as they come
 package mesh
 
 import (

@@ -9,9 +9,8 @@ import (
 	"buckwright/generate/sdf"
 )
 
-// splitQuantum is the grid that vertices are rounded to, in mm: exact in float32
-// for coordinates below 512 mm.
-const splitQuantum = 1.0 / (1 << 15)
+// splitQuantum is the grid that vertices are rounded to, in mm.
+const splitQuantum = SnapGrid
 
 // splitMargin keeps vertices off the faces, edges and corners of their cells, in
 // mm, so that no two vertices come nearer than a micrometre.
