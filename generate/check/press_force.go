@@ -11,7 +11,7 @@ import (
 func pressed(items []fit.ItemDims) fit.Span {
 	var f fit.Span
 	for _, it := range items {
-		f = fit.Span{Nominal: f.Nominal + it.PlugForce.Nominal, Least: f.Least + it.PlugForce.Least, Most: f.Most + it.PlugForce.Most}
+		f = f.Plus(it.PlugForce)
 	}
 	return f
 }

@@ -216,12 +216,6 @@ func (b *builder) shrinkTol(length float64) float64 {
 	return length * (s.Most - s.Least) / 2 / (1 - s.Nominal)
 }
 
-// item is the name of a row about item i.
-func (b *builder) item(id string, i int) (string, string) {
-	n := b.d.Items[i].Name
-	return id + "." + n, n
-}
-
 // perimeter of the insert's plan at the rim, grown by out.
 func (b *builder) perimeter(out float64) float64 {
 	in := b.d.Insert

@@ -7,8 +7,7 @@ func (b *builder) asBuilt() {
 	pads := Span{}
 	for i := range b.d.Items {
 		b.wallBuilt(i)
-		f := b.padBuilt(i)
-		pads = Span{pads.Nominal + f.Nominal, pads.Least + f.Least, pads.Most + f.Most}
+		pads = pads.Plus(b.padBuilt(i))
 	}
 	b.lidCloses()
 	b.add("force.pads", "force of all pads on the lid", "lid", "N", pads, "sum of the pads", srcTool)
@@ -25,19 +24,13 @@ func (b *builder) wallBuilt(i int) {
 	}}
 	it.Built = s.built()
 	src := "gap - g = item to felt; tolerances of product, print, felt, sheet, shrinkage"
-	id, name := b.item("compression.worst", i)
-	b.add(id, "liner compression on the walls, worst case", name, "share", it.Built.Worst, "1 - (gap - g +- stack)/(tf +- Tf)", src)
-	id, _ = b.item("compression.rss", i)
-	b.add(id, "liner compression on the walls, independent errors", name, "share", it.Built.RSS, "RSS", "once the printer is calibrated; "+src)
-	id, _ = b.item("compression.drawn", i)
-	b.add(id, "liner compression on the walls, 1 % to 99 % of 20000 drawn", name, "share", it.Built.Drawn, "Monte-Carlo with a fixed start, normal, 3 sigma, clipped", srcTool)
-	id, _ = b.item("compression.loose", i)
-	b.add(id, "chance that the liner does not touch a wall", name, "share", Fixed(it.Built.Loose), "share of the drawn below 0", srcTool)
+	b.addItem(i, "compression.worst", "liner compression on the walls, worst case", "share", it.Built.Worst, "1 - (gap - g +- stack)/(tf +- Tf)", src)
+	b.addItem(i, "compression.rss", "liner compression on the walls, independent errors", "share", it.Built.RSS, "RSS", "once the printer is calibrated; "+src)
+	b.addItem(i, "compression.drawn", "liner compression on the walls, 1 % to 99 % of 20000 drawn", "share", it.Built.Drawn, "Monte-Carlo with a fixed start, normal, 3 sigma, clipped", srcTool)
+	b.addItem(i, "compression.loose", "chance that the liner does not touch a wall", "share", Fixed(it.Built.Loose), "share of the drawn below 0", srcTool)
 	it.Contact = min(contactBand(b.tf*b.c, b.alpha.Sin()), it.Depth/b.alpha.Cos())
-	id, _ = b.item("contact", i)
-	b.add(id, "liner would touch an upright wall up to, from its foot", name, "mm", Fixed(it.Contact), "tf c / sin(draft), at most the depth", srcTool)
-	id, _ = b.item("force.grip", i)
-	b.add(id, "pull that upright walls would hold against", name, "N", Fixed(b.wallHold(i)), "N (mu cos - sin), N = round tf U(c)/sin(draft)", "derived; friction: "+b.lining.Source)
+	b.addItem(i, "contact", "liner would touch an upright wall up to, from its foot", "mm", Fixed(it.Contact), "tf c / sin(draft), at most the depth", srcTool)
+	b.addItem(i, "force.grip", "pull that upright walls would hold against", "N", Fixed(b.wallHold(i)), "N (mu cos - sin), N = round tf U(c)/sin(draft)", "derived; friction: "+b.lining.Source)
 }
 
 // contactBand is how far up a drafted wall a squeeze lasts.
@@ -81,16 +74,13 @@ func (b *builder) padBuilt(i int) Span {
 		return Span{}
 	}
 	it.Pad = b.padStack(it).built()
-	id, name := b.item("pad.compression", i)
-	b.add(id, "compression of the pad", name, "share", it.Pad.Worst, "1 - (gap +- stack)/(tn +- Tn), worst case of 2 Tq, 2 Tp, Tf, tw", srcTool)
-	id, _ = b.item("pad.compression.rss", i)
-	b.add(id, "compression of the pad, independent errors", name, "share", it.Pad.RSS, "RSS", srcTool)
+	b.addItem(i, "pad.compression", "compression of the pad", "share", it.Pad.Worst, "1 - (gap +- stack)/(tn +- Tn), worst case of 2 Tq, 2 Tp, Tf, tw", srcTool)
+	b.addItem(i, "pad.compression.rss", "compression of the pad, independent errors", "share", it.Pad.RSS, "RSS", srcTool)
 	f := Span{
 		it.PadForce,
 		b.padLow.Pressure(b.pad.Working(it.Pad.Worst.Least)) / 1000 * it.PadArea,
 		b.padTop.Pressure(b.pad.Working(it.Pad.Worst.Most)) / 1000 * it.PadArea,
 	}
-	id, _ = b.item("force.pad", i)
-	b.add(id, "force of the pad", name, "N", f, "p(e) A_pad, softest liner loosest to stiffest tightest", srcTool)
+	b.addItem(i, "force.pad", "force of the pad", "N", f, "p(e) A_pad, softest liner loosest to stiffest tightest", srcTool)
 	return f
 }

@@ -115,10 +115,8 @@ func (b *builder) rest() {
 		p := (Weight(it.Mass) + it.PadForce) / floor * 1000
 		it.FloorCompression = b.liner.Compression(p)
 		it.SeatRise = b.tf * (b.c - it.FloorCompression)
-		id, name := b.item("c_floor", i)
-		b.add(id, "liner compression under the item", name, "share", Fixed(it.FloorCompression), "p(c_floor) A_floor = m g + F_pad", srcTool)
-		id, _ = b.item("seat_rise", i)
-		b.add(id, "the pocket is cut for the item placed lower by", name, "mm", Fixed(it.SeatRise), "tf (c - c_floor)", srcTool)
+		b.addItem(i, "c_floor", "liner compression under the item", "share", Fixed(it.FloorCompression), "p(c_floor) A_floor = m g + F_pad", srcTool)
+		b.addItem(i, "seat_rise", "the pocket is cut for the item placed lower by", "mm", Fixed(it.SeatRise), "tf (c - c_floor)", srcTool)
 	}
 }
 
@@ -137,8 +135,8 @@ func (b *builder) padOf(i int) {
 	it.PadZ = h + b.tn*(1-b.cn)
 	it.PadForce = padFactor * Weight(it.Mass)
 	it.PadArea = it.PadForce / b.pad.Pressure(b.cn) * 1000
-	b.add("pad.z."+it.Name, "underside of the pad's boss above the rim", it.Name, "mm", Fixed(it.PadZ), "h + tn (1 - cn), h = height - depth", srcTool)
-	b.add("pad.area."+it.Name, "area of the pad", it.Name, "mm²", Fixed(it.PadArea), "F_pad / p(cn), F_pad = 3 m g", srcTool)
+	b.addItem(i, "pad.z", "underside of the pad's boss above the rim", "mm", Fixed(it.PadZ), "h + tn (1 - cn), h = height - depth", srcTool)
+	b.addItem(i, "pad.area", "area of the pad", "mm²", Fixed(it.PadArea), "F_pad / p(cn), F_pad = 3 m g", srcTool)
 	if it.PadArea > it.PlugArea {
 		b.problem(b.typed("lid_liner.material", fmt.Sprintf("items[%d].mass", i)), "a stiffer lid_liner.material or more lid_liner.compression; is the mass in grams, and are the sizes in millimetres?",
 			"%s needs a pad of %.0f mm² and has a plan of %.0f", it.Name, it.PadArea, it.PlugArea)
@@ -228,17 +226,13 @@ func (b *builder) itemWall(i int) {
 	it.Wall = b.d.Insert.WallSpan
 	if f := b.formed(i); f != nil {
 		it.Wall, it.FloorStep = gauged(f.Wall), f.Floor-f.Wall
-		id, name := b.item("tw", i)
-		b.add(id, "formed thickness of its pocket's walls", name, "mm", it.Wall, "simulated, mean by area", srcFormed)
-		id, _ = b.item("t_floor", i)
-		b.add(id, "formed thickness of its pocket's floor", name, "mm", gauged(f.Floor), "simulated, mean by area", srcFormed)
+		b.addItem(i, "tw", "formed thickness of its pocket's walls", "mm", it.Wall, "simulated, mean by area", srcFormed)
+		b.addItem(i, "t_floor", "formed thickness of its pocket's floor", "mm", gauged(f.Floor), "simulated, mean by area", srcFormed)
 	}
 	it.Buck = b.d.Pocket.Finished + it.Wall.Nominal
 	it.Under = -(low + it.SeatRise + it.FloorStep + it.Buck)
-	id, name := b.item("floor.step", i)
-	b.add(id, "the sheet's underside is cut for the item placed lower still by", name, "mm", Fixed(it.FloorStep), "t_floor - tw", srcTool)
-	id, _ = b.item("r_buck", i)
-	b.add(id, "buck pocket surface beyond the item", name, "mm", Fixed(it.Buck), "r_pocket + tw of its pocket", srcTool)
+	b.addItem(i, "floor.step", "the sheet's underside is cut for the item placed lower still by", "mm", Fixed(it.FloorStep), "t_floor - tw", srcTool)
+	b.addItem(i, "r_buck", "buck pocket surface beyond the item", "mm", Fixed(it.Buck), "r_pocket + tw of its pocket", srcTool)
 }
 
 // pocketWall is the mean thickness over a tray around each item, and the extremes
@@ -303,9 +297,8 @@ func (b *builder) plugForces() {
 		}.RSS()
 		at := func(e float64) float64 { return b.liner.Pressure(b.liner.Working(e)) / 1000 * it.PlugArea }
 		it.PlugForce = Span{at(b.plug), at(e.Least), at(e.Most)}
-		total = Span{total.Nominal + it.PlugForce.Nominal, total.Least + it.PlugForce.Least, total.Most + it.PlugForce.Most}
-		id, name := b.item("force.plug", i)
-		b.add(id, "force that closes the plug onto its stops", name, "N", it.PlugForce, "p(cp) A_plan; least and most over the RSS of Tf, 2 Tp, tw", srcTool)
+		total = total.Plus(it.PlugForce)
+		b.addItem(i, "force.plug", "force that closes the plug onto its stops", "N", it.PlugForce, "p(cp) A_plan; least and most over the RSS of Tf, 2 Tp, tw", srcTool)
 	}
 	b.add("force.press", "force on all plugs together", "press-tool", "N", total, "sum of the plugs", srcTool)
 }

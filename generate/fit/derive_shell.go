@@ -131,8 +131,7 @@ func (b *builder) bottom() {
 	for i := range b.d.Items {
 		it := &b.d.Items[i]
 		deep = min(deep, it.Under)
-		id, name := b.item("under", i)
-		b.add(id, "deepest underside of the pocket", name, "mm", Fixed(it.Under), "-(depth + seat_rise + floor.step + r_buck of its pocket)", srcTool)
+		b.addItem(i, "under", "deepest underside of the pocket", "mm", Fixed(it.Under), "-(depth + seat_rise + floor.step + r_buck of its pocket)", srcTool)
 	}
 	trim := deep - trimDrop
 	b.d.Insert.Trim = trim

@@ -23,6 +23,11 @@ func Fixed(v float64) Span { return Span{v, v, v} }
 // PlusMinus is a value with the same spread on either side.
 func PlusMinus(v, t float64) Span { return Span{v, v - t, v + t} }
 
+// Plus is the sum of two values whose spreads err together.
+func (s Span) Plus(t Span) Span {
+	return Span{s.Nominal + t.Nominal, s.Least + t.Least, s.Most + t.Most}
+}
+
 // add appends one derived value to the report.
 func (b *builder) add(id, title, where, unit string, v Span, formula, source string) {
 	b.d.Rows = append(b.d.Rows, Row{
@@ -30,6 +35,12 @@ func (b *builder) add(id, title, where, unit string, v Span, formula, source str
 		Nominal: v.Nominal, Least: v.Least, Most: v.Most,
 		Formula: formula, Source: source,
 	})
+}
+
+// addItem is add for a value of item i: the item's name ends its ID and is its place.
+func (b *builder) addItem(i int, id, title, unit string, v Span, formula, source string) {
+	name := b.d.Items[i].Name
+	b.add(id+"."+name, title, name, unit, v, formula, source)
 }
 
 // Row finds a derived value by its ID.
