@@ -8,10 +8,11 @@ import (
 	"buckwright/generate/geom"
 )
 
-// Bounds on what a scene may unfold to, as nodes can share meshes.
+// Bounds on what a scene may unfold to. Three bytes of it can name a node that takes
+// twenty times as many, so that its text is kept short: 30 000 nodes fit.
 const (
-	glbTriangles = 1 << 24
-	glbDepth     = 256
+	glbSceneBytes = 8 << 20
+	glbDepth      = 256
 )
 
 // glb is the part of a binary glTF 2.0 file that gives it shape (Khronos Group,
@@ -98,6 +99,9 @@ func (g *glb) chunks() error {
 		data := g.src[at : at+int(size)]
 		switch kind {
 		case jsonChunk:
+			if size > glbSceneBytes {
+				return g.fail(at, "export this body alone, without textures and motion", "the scene takes %d MiB, and %d are read at most", size>>20, glbSceneBytes>>20)
+			}
 			if err := json.Unmarshal(data, &g.glbScene); err != nil {
 				return g.fail(at, again, "the scene cannot be read: %v", err)
 			}
@@ -229,8 +233,12 @@ func (g *glb) primitive(mesh, k int, a geom.Affine) error {
 	if err != nil {
 		return err
 	}
-	if len(g.mesh.T)+len(ids) > glbTriangles || len(g.mesh.V)+len(points) > glbTriangles {
-		return g.fail(-1, "", "the body has more than %d triangles", glbTriangles)
+	each := 1 // corners a triangle takes
+	if mode == triangles {
+		each = 3
+	}
+	if err := g.room(len(ids)/each, len(g.mesh.V)+len(points)); err != nil {
+		return err
 	}
 	base, mirror := int32(len(g.mesh.V)), a.Det() < 0
 	for _, v := range points {

@@ -78,6 +78,12 @@ func Read(name string, src []byte, o Options) (*mesh.Mesh, error) {
 	return r.finish(o, f.unit, turn)
 }
 
+// mostTriangles is the most triangles of a body, and in files that place bodies more
+// than once the most vertices: more than an STL of 256 MiB holds. A polygon's corner
+// can take one byte of a file, and a body that is placed again a few. This program's
+// own choice.
+const mostTriangles = 1 << 23
+
 // reader is one file on its way into a mesh.
 type reader struct {
 	name  string
@@ -85,6 +91,7 @@ type reader struct {
 	mesh  mesh.Mesh
 	index pointIndex // vertices so far, for formats that repeat them
 	unit  float64    // mm, if the file says; else 0
+	tests int        // of corners, spent on polygons so far
 }
 
 // format is one kind of file: the unit in mm and the axis that it has by custom.
@@ -143,6 +150,14 @@ func (r *reader) fail(offset int, hint, msg string, a ...any) error {
 
 func (r *reader) failLine(line int, hint, msg string, a ...any) error {
 	return &Error{Name: r.name, Line: line, Offset: -1, Msg: fmt.Sprintf(msg, a...), Hint: hint}
+}
+
+// room refuses a body that more triangles or vertices would make too large.
+func (r *reader) room(triangles, vertices int) error {
+	if max(len(r.mesh.T)+triangles, vertices) > mostTriangles {
+		return r.fail(-1, "thin its mesh, or export it more coarsely", "the body has more than %d million triangles or corners", mostTriangles>>20)
+	}
+	return nil
 }
 
 // vertex is the number of the vertex at p, a new one if there is none.

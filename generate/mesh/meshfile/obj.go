@@ -48,7 +48,9 @@ func (r *reader) readOBJ() error {
 			if poly, err = r.objFace(&w, poly[:0]); err != nil {
 				return err
 			}
-			r.polygon(poly)
+			if err := r.polygon(poly); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

@@ -196,8 +196,7 @@ func (h *plyBody) face(at int, i uint64) error {
 		}
 		ids[k] = int32(v)
 	}
-	h.polygon(ids)
-	return nil
+	return h.polygon(ids)
 }
 
 // check looks that all faces are of vertices that exist.

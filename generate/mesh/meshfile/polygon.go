@@ -6,14 +6,21 @@ import "buckwright/generate/geom"
 // rises with the third power.
 const polygonMost = 400
 
+// mostTests is the most tests of a corner against an ear in one file, about five
+// seconds: a file of nothing but the worst polygons would take hours.
+const mostTests = 1 << 31
+
 // polygon cuts a polygon into triangles. One that is convex, or whose vertices are
 // not known yet, is cut into a fan about its first corner; another by cutting off
 // ears, corners that stick out and have no other corner within (Meisters 1975).
-func (r *reader) polygon(poly []int32) {
+func (r *reader) polygon(poly []int32) error {
+	if err := r.room(len(poly)-2, 0); err != nil {
+		return err
+	}
 	c, ok := r.flatten(poly)
 	if !ok || c.fans() {
 		r.fan(poly)
-		return
+		return nil
 	}
 	for len(c.ids) > 3 {
 		i := c.ear()
@@ -23,6 +30,8 @@ func (r *reader) polygon(poly []int32) {
 		c.p = append(c.p[:i], c.p[i+1:]...)
 	}
 	r.fan(c.ids)
+	r.tests += c.tests
+	return nil
 }
 
 func (r *reader) fan(poly []int32) {
@@ -33,14 +42,15 @@ func (r *reader) fan(poly []int32) {
 
 // flatPolygon is a polygon in its plane, counterclockwise.
 type flatPolygon struct {
-	ids []int32
-	p   []geom.Vec2
+	ids   []int32
+	p     []geom.Vec2
+	tests int // of a corner against an ear, so far
 }
 
 // flatten lays a polygon into the plane it is nearest to: across the sum of the
 // cross products of its corners (Newell's normal).
 func (r *reader) flatten(poly []int32) (flatPolygon, bool) {
-	if len(poly) < 4 || len(poly) > polygonMost {
+	if len(poly) < 4 || len(poly) > polygonMost || r.tests > mostTests {
 		return flatPolygon{}, false
 	}
 	for _, i := range poly {
@@ -107,6 +117,7 @@ func (f *flatPolygon) clear(i int) bool {
 	n := len(f.p)
 	a, b, c := f.p[(i+n-1)%n], f.p[i], f.p[(i+1)%n]
 	for _, p := range f.p {
+		f.tests++
 		if p == a || p == b || p == c {
 			continue
 		}

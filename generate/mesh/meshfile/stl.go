@@ -52,7 +52,11 @@ func stlText(src []byte) bool {
 }
 
 func (r *reader) stlBinary() error {
-	r.mesh.T = make([][3]int32, 0, (len(r.src)-stlHead)/stlEach)
+	n := (len(r.src) - stlHead) / stlEach
+	if err := r.room(n, 0); err != nil {
+		return err
+	}
+	r.mesh.T = make([][3]int32, 0, n)
 	for at := stlHead; at < len(r.src); at += stlEach {
 		var t [3]int32
 		for k := range t {
@@ -100,7 +104,9 @@ func (r *reader) stlASCII() error {
 			if len(poly) < 3 {
 				return r.failLine(w.line, "", "a facet with %d corners", len(poly))
 			}
-			r.polygon(poly)
+			if err := r.polygon(poly); err != nil {
+				return err
+			}
 			poly = poly[:0]
 		}
 	}

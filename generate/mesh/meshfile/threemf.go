@@ -16,11 +16,12 @@ import (
 // Bounds on what a 3MF file may unfold to. A zip can name a thousand times its
 // own size, and components can be nested so that each level doubles the body.
 const (
-	threeMFRatio     = 200     // bytes unpacked for a byte of the file
-	threeMFBytes     = 1 << 30 // unpacked in all
-	threeMFTriangles = 1 << 24 // in the body, all copies counted; vertices too
-	threeMFUses      = 1 << 16 // objects placed
-	threeMFDepth     = 32      // of components in components
+	threeMFRatio = 200     // bytes unpacked for a byte of the file
+	threeMFBytes = 1 << 30 // unpacked in all
+	threeMFToken = 4 << 20 // bytes of one tag, comment or text
+	threeMFRels  = 1 << 20 // bytes of the package's relationships
+	threeMFUses  = 1 << 16 // objects placed; objects, items and components named
+	threeMFDepth = 32      // of components in components
 )
 
 // threeMF is an open package. Objects are known by the part they stand in and
@@ -32,6 +33,8 @@ type threeMF struct {
 	objects map[threeMFID]*threeMFObject
 	parsed  map[string]bool
 	uses    int
+	named   int // objects, items and components
+	v, t    int // vertices and triangles of all objects, before they are placed
 	items   []threeMFUse
 }
 
@@ -95,6 +98,7 @@ func (p *threeMF) root() (string, error) {
 		}
 	}
 	if src, err := p.open("/_rels/.rels"); err == nil {
+		src.token = threeMFRels
 		if err := xml.NewDecoder(src).Decode(&rels); err != nil {
 			return "", p.xmlError("/_rels/.rels", 0, err)
 		}
@@ -111,7 +115,7 @@ func (p *threeMF) root() (string, error) {
 }
 
 // open unpacks a part as it is read, no further than the file's budget.
-func (p *threeMF) open(name string) (io.Reader, error) {
+func (p *threeMF) open(name string) (*budget, error) {
 	f := p.files[name]
 	if f == nil {
 		return nil, p.fail(-1, "", "the part %q is missing", clip([]byte(name)))
@@ -120,23 +124,27 @@ func (p *threeMF) open(name string) (io.Reader, error) {
 	if err != nil {
 		return nil, p.fail(-1, "", "the part %q cannot be unpacked: %v", clip([]byte(name)), err)
 	}
-	return &budget{src, &p.left}, nil
+	return &budget{src, &p.left, threeMFToken}, nil
 }
 
 var errBudget = errors.New("it unpacks to more than any such file needs")
 
-// budget is a reader that stops when nothing is left.
+// budget is a reader that stops when nothing is left, of the file or of what the
+// reader of its XML takes in at once.
 type budget struct {
-	src  io.Reader
-	left *int64
+	src   io.Reader
+	left  *int64
+	token int64 // bytes that may be read for the next token
 }
 
 func (b *budget) Read(buf []byte) (int, error) {
-	if *b.left <= 0 {
+	left := min(*b.left, b.token)
+	if left <= 0 {
 		return 0, errBudget
 	}
-	n, err := b.src.Read(buf[:min(int64(len(buf)), *b.left)])
+	n, err := b.src.Read(buf[:min(int64(len(buf)), left)])
 	*b.left -= int64(n)
+	b.token -= int64(n)
 	return n, err
 }
 
@@ -162,6 +170,7 @@ func (p *threeMF) parse(part string, root bool) error {
 	d := xml.NewDecoder(src)
 	var o *threeMFObject
 	for {
+		src.token = threeMFToken
 		token, err := d.RawToken()
 		if err == io.EOF {
 			return nil
@@ -181,6 +190,7 @@ func (p *threeMF) parse(part string, root bool) error {
 				p.unit = a.unit()
 			}
 		case "object":
+			a.count(&p.named, threeMFUses)
 			o = &threeMFObject{kind: a.text("type")}
 			p.objects[threeMFID{part, a.text("id")}] = o
 		case "item":
@@ -218,8 +228,8 @@ func (p *threeMF) place(u threeMFUse, a geom.Affine, depth int) error {
 		return nil
 	}
 	a = u.by.Then(a)
-	if max(len(p.mesh.T)+len(o.t), len(p.mesh.V)+len(o.v)) > threeMFTriangles {
-		return p.fail(-1, "", "the body has more than %d triangles", threeMFTriangles)
+	if err := p.room(len(o.t), len(p.mesh.V)+len(o.v)); err != nil {
+		return err
 	}
 	base := int32(len(p.mesh.V))
 	for _, v := range o.v {
@@ -287,12 +297,21 @@ func (a *threeMFAttrs) index(name string) int32 {
 	return int32(v)
 }
 
+// count refuses an element that is one too many of its kind.
+func (a *threeMFAttrs) count(n *int, most int) {
+	if *n++; *n > most {
+		a.fail("more than %d elements like this one", most)
+	}
+}
+
 // into adds a vertex, triangle or component to an object.
 func (a *threeMFAttrs) into(o *threeMFObject, what string) {
 	switch what {
 	case "vertex":
+		a.count(&a.p.v, mostTriangles)
 		o.v = append(o.v, geom.V(a.number("x"), a.number("y"), a.number("z")))
 	case "triangle":
+		a.count(&a.p.t, mostTriangles)
 		o.t = append(o.t, [3]int32{a.index("v1"), a.index("v2"), a.index("v3")})
 	case "component":
 		o.parts = append(o.parts, a.use("objectid"))
@@ -301,6 +320,7 @@ func (a *threeMFAttrs) into(o *threeMFObject, what string) {
 
 // use reads a placed object: its id, its part and its transform.
 func (a *threeMFAttrs) use(id string) threeMFUse {
+	a.count(&a.p.named, threeMFUses)
 	u := threeMFUse{threeMFID{a.part, a.text(id)}, geom.Identity()}
 	if other := a.text("path"); other != "" {
 		u.of.part = threeMFName(other)
