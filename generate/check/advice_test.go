@@ -122,3 +122,49 @@ func TestPullsAreNamedApart(t *testing.T) {
 		t.Errorf("%q and %q", easy, hard)
 	}
 }
+
+// Advice on a lid that may be lifted goes the right way: a pad's area is cut to its
+// force, so that only what narrows the spread of the force lowers the most it can be.
+func TestAdviceOnPadForceGoesTheRightWay(t *testing.T) {
+	const file = "../../testdata/check/weak-band.yaml"
+	worst := func(change func(*params.Kit)) float64 {
+		row, ok := changed(t, file, change).Dims.Row("force.pads")
+		if !ok {
+			t.Fatal("no force of pads")
+		}
+		return row.Most
+	}
+	now := worst(func(*params.Kit) {})
+	if fix := of("closure-holds", Run(derived(t, file)))[0].Fix; strings.Contains(fix, "less lid_liner.compression") || !strings.Contains(fix, "lid_liner.thickness") {
+		t.Errorf("told: %s", fix)
+	}
+	if thick := worst(func(k *params.Kit) { k.LidLiner.Thickness *= 1.5 }); !(thick < now) {
+		t.Errorf("%.1f N at most with a thicker sponge, %.1f before", thick, now)
+	}
+	if less := worst(func(k *params.Kit) { k.LidLiner.Compression *= 0.7 }); !(less > now) {
+		t.Errorf("%.1f N at most with less compression, %.1f before: it may be advised after all", less, now)
+	}
+}
+
+// Lower by as much as is told, the press tool closes by hand.
+func TestAdviceOnPressForceHolds(t *testing.T) {
+	j := clean()
+	j.Dims.Press.Pressure = 40
+	for i := range j.Dims.Items {
+		j.Dims.Items[i].PlugForce.Nominal = 400 / float64(len(j.Dims.Items))
+	}
+	told := advised(of("press-force", Run(j))[0].Fix)
+	if len(told) != 1 || told[0].key != "liner.press" || told[0].to != 30 {
+		t.Errorf("told %v; the force goes with the pressure, so 30 of 40 kPa make 300 of 400 N", told)
+	}
+}
+
+// One sponge over the whole ceiling does not reach a low item, and no other sponge does.
+func TestAdviceOnALowItemUnderOneSponge(t *testing.T) {
+	j := clean()
+	j.Kit.LidLiner.Pads = params.PadsFull
+	j.Dims.Items[0].PadArea, j.Dims.Items[0].Pad = 100, spread(-1.75, 0.1, 0.2)
+	if fix := of("pad-loose", Run(j))[0].Fix; !strings.Contains(fix, "lid_liner.pads: auto") {
+		t.Errorf("told: %s", fix)
+	}
+}

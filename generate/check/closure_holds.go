@@ -1,5 +1,7 @@
 package check
 
+import "buckwright/params"
+
 // closureName is a kind of closure in words.
 func closureName(kind string) string {
 	switch kind {
@@ -27,11 +29,17 @@ func closureHolds() Rule {
 			if r, ok := j.Dims.Row("force.pads"); ok {
 				strong = r.Most
 			}
-			fix := "use less lid_liner.compression, a softer lid_liner.material, or a closure.kind that holds more (closure.holds if you measured yours)"
+			const other = "a closure.kind that holds more (closure.holds if you measured yours)"
+			// A pad's area is cut to its force: another compression or sponge moves its spread only.
+			fix, spread := "use "+other, "load a piece of the sponge and give lid_liner.test, take a thicker lid_liner.thickness, or "+other
+			if j.Kit.LidLiner.Pads == params.PadsFull {
+				fix = "lid_liner.pads: auto presses on the items alone; or use less lid_liner.compression, a softer lid_liner.material, or " + other
+				spread = fix
+			}
 			if f := most(Stop, Newton, "pads against the "+closureName(c.Kind), c.Pads, j.limit(id, c.Holds), fix); f != nil {
 				return f
 			}
-			return most(Warn, Newton, "stiffest pads against the weakest "+closureName(c.Kind), strong, j.limit(id, weak), fix)
+			return most(Warn, Newton, "stiffest pads against the weakest "+closureName(c.Kind), strong, j.limit(id, weak), spread)
 		},
 	}
 }

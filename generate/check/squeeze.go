@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"buckwright/generate/fit"
+	"buckwright/params"
 )
 
 // squeeze is one compression over its tolerances, and what the kit can do
@@ -21,6 +22,7 @@ type squeeze struct {
 	tol       float64 // mm, one side
 	ofFree    bool    // the tolerance is a share of the thickness
 
+	instead string               // what does it where the compression is amiss as drawn; "" when nothing else would
 	measure []string             // the keys that a measured tolerance narrows the spread by
 	minded  func(float64) string // what other rules object to another compression, "" for nothing; nil: none are asked
 }
@@ -46,10 +48,14 @@ func ofLiner(j *Job, it fit.ItemDims) squeeze {
 
 func ofPad(j *Job, it fit.ItemDims) squeeze {
 	l := j.Kit.LidLiner
-	return squeeze{
+	q := squeeze{
 		where: "pad over " + it.Name, built: it.Pad, key: "lid_liner.compression", asked: l.Compression, most: j.LidLiner.Most,
 		thickness: "lid_liner.thickness", free: l.Thickness, tol: j.LidLiner.ThicknessTol * l.Thickness, ofFree: true,
 	}
+	if l.Pads == params.PadsFull {
+		q.instead = "one sponge over the whole ceiling fits the tallest item only: with lid_liner.pads: auto each item has a pad at its own height"
+	}
+	return q
 }
 
 // end is one way to read a compression over its tolerances.
@@ -111,6 +117,9 @@ func (q squeeze) first(
 // the liner works at, unless another rule objects, and for a thickness that does the
 // same.
 func (q squeeze) fix(e end, keeps func(fit.Built) bool, cents float64) string {
+	if e.severity == Stop && q.instead != "" {
+		return q.instead
+	}
 	var would []string
 	against := "no " + q.key + " suits so wide a spread"
 	if to, ok := q.compressed(keeps, cents); ok {
