@@ -63,6 +63,7 @@ func TestPictures(t *testing.T) {
 	}
 	r := madeSmall(t)
 	t.Run("sections tell the fits", func(t *testing.T) { sectionsTellTheFits(t, r) })
+	t.Run("an air way is no slip", func(t *testing.T) { airWayIsNoSlip(t, r) })
 	t.Run("every picture is there and is a PNG", func(t *testing.T) { allThere(t, r) })
 	t.Run("same bytes on one processor", func(t *testing.T) { sameBytes(t, r) })
 	t.Run("parts that were not made are left out", func(t *testing.T) { partsLeftOut(t, r) })
@@ -120,6 +121,22 @@ func sectionsTellTheFits(t *testing.T, r *Result) {
 	}
 	if got := notes["mouth of the pocket: draft"]; !(math.Abs(got-d.Pocket.Draft.Degrees()) < 0.6) {
 		t.Errorf("the wall leans %g degrees, made to %g", got, d.Pocket.Draft.Degrees())
+	}
+}
+
+// airWayIsNoSlip: a plane that runs down a groove of the neck tells the groove, and
+// not a lid that is 0.8 mm looser than it is.
+func airWayIsNoSlip(t *testing.T, r *Result) {
+	c := r.cuttings(0)[0]
+	c.plane.At.Y = r.Layout.Center.Y + 0.45*r.Layout.Half.Y // where the air ways are
+	d := c.packedEdge()
+	if d == nil || d.Caption != "lid and neck in an air way" {
+		t.Fatalf("drawn: %+v", d)
+	}
+	for _, n := range d.Notes {
+		if strings.Contains(n.Text, "slip") || strings.Contains(n.Text, "on the shoulder") {
+			t.Errorf("told in an air way: %q", n.Text)
+		}
 	}
 }
 

@@ -41,7 +41,7 @@ func (c *cutting) tightest(body picture.Loops) (p, q geom.Vec2, ok bool) {
 // tightWall is the tightest place on the wall, no farther than twice the liner.
 func (c *cutting) tightWall(body picture.Loops, edge float64) (p, q geom.Vec2, ok bool) {
 	best := 2 * (c.r.Kit.Liner.Thickness + c.cement())
-	for z := body.Bounds().Min.Y + 1; z < -2; z += 0.25 {
+	for z := body.Bounds().Min.Y + 0.1; z < -2; z += 0.25 {
 		x, inside := lastBelow(body.AtHeight(z), edge)
 		if !inside {
 			continue

@@ -17,7 +17,8 @@ func linerPinch() Rule {
 			limit := j.limit(id, j.Liner.Most)
 			return j.mapped(func(i int, name string, m *forming.LinerMap) []Finding {
 				return most(Warn, Share, fmt.Sprintf("liner of %s %s, %.0f mm below the rim, over %s of the item", name, at(m.At), -m.At.Z, MM2.text(m.Tight)),
-					m.Tightest, limit, "the sheet stays thick or off the buck there: "+j.advise(id, i, "lower liner.compression", j.byCompression(false), j.byDraft(true)))
+					m.Tightest, limit, "the sheet stays thick or off the buck there: "+j.advise(id, i, "lower liner.compression", j.byCompression(false), j.byDraft(true))+
+						"; a thinner sheet.gauge errs by less")
 			})
 		},
 	}
