@@ -3,7 +3,9 @@ package generate
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"buckwright/generate/export"
 	"buckwright/generate/forming"
@@ -62,7 +64,9 @@ func (r *Result) beforeStep() export.Step {
 		Defer: "the safety data sheet of the release agent or talc",
 	}}
 	if sc := r.screwStep(); len(sc.Do) > 0 {
-		s.Do, s.Tables, s.Cautions = append(sc.Do, s.Do...), sc.Tables, append(sc.Cautions, s.Cautions...)
+		hold := sc.Do[len(sc.Do)-1] // once it lies in its place
+		s.Do = slices.Concat(sc.Do[:len(sc.Do)-1], s.Do[:1], []string{hold}, s.Do[1:])
+		s.Tables, s.Cautions = sc.Tables, append(sc.Cautions, s.Cautions...)
 	}
 	if sh.DryFirst {
 		s.Do = append([]string{"Dry the sheet first, as its maker says: moist, it bubbles."}, s.Do...)
@@ -165,7 +169,8 @@ func (r *Result) nextStep() export.Step {
 	return s
 }
 
-// screwStep holds the buck on the platen; empty when it lies loose.
+// screwStep holds the buck on the platen, the screwing itself last; empty when it
+// lies loose.
 func (r *Result) screwStep() (s export.Step) {
 	all, sc := r.screwsJSON(), r.Dims.Buck.Screw
 	if len(all) == 0 {
@@ -191,7 +196,20 @@ func (r *Result) screwStep() (s export.Step) {
 	s.Tables = []export.Table{t}
 	s.Do = []string{
 		hold,
-		fmt.Sprintf("Drill the platen, or a board on it, with %s at these places, unless its own holes will do; screw the buck down with %d screws %s.", mm(1, clear.Nominal), len(all), sc.Thread),
+		fmt.Sprintf("Drill the platen, or a board on it, with %s at these places, unless its own holes will do.", mm(1, clear.Nominal)),
+		fmt.Sprintf("Screw it down from below with %d screws %s that reach %s into it: a longer one stands on the bore's end and does not pull.", len(all), sc.Thread, r.screwReach()),
 	}
 	return s
+}
+
+// screwReach is how far a screw goes into the buck: as deep as its thread is thick, in
+// plastic twice that, which is common practice and has no source, and not to the bore's end.
+func (r *Result) screwReach() string {
+	sc := r.Dims.Buck.Screw
+	const clear = 1.0 // mm to the end of the bore
+	thick, _ := strconv.ParseFloat(strings.TrimPrefix(sc.Thread, "M"), 64)
+	if sc.Tapped {
+		thick *= 2
+	}
+	return fixed(0, thick) + " to " + mm(0, math.Floor(sc.Deep-clear))
 }

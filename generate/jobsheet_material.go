@@ -78,8 +78,12 @@ func (r *Result) buyTable() export.Table {
 	if d.Buck.VentDrill {
 		add("drill bit, "+mm(2, d.Buck.VentDia), "", "1 and a spare", "vents, once for the model")
 	}
-	if sc := d.Buck.Screw; len(r.Layout.Screws) > 0 && !sc.Tapped {
-		add(sc.Thread+" threaded inserts to melt in, and screws", "", strconv.Itoa(len(r.Layout.Screws))+" each", "the buck on its platen, once for the model")
+	if sc := d.Buck.Screw; len(r.Layout.Screws) > 0 {
+		what, each := sc.Thread+" threaded inserts to melt in, and screws", " each"
+		if sc.Tapped {
+			what, each = sc.Thread+" screws", ""
+		}
+		add(what+" that reach "+r.screwReach()+" beyond the platen", "", strconv.Itoa(len(r.Layout.Screws))+each, "the buck on its platen, once for the model")
 	}
 	return t
 }

@@ -333,37 +333,6 @@ func (c *cutting) mouthRight(z float64) (float64, bool) {
 	return 0, false
 }
 
-// packedEdge shows the lid on the neck, at the right.
-func (c *cutting) packedEdge() *picture.Detail {
-	d, base, lid := c.r.Dims, c.of("base"), c.of("lid")
-	shoulder := d.Base.NeckTop - d.Base.Neck
-	z := shoulder + 0.72*d.Base.Neck // above the catch
-	b, l := base.AtHeight(z), lid.AtHeight(z)
-	if len(b) < 2 || len(l) < 2 || l[len(l)-2] < b[len(b)-1] {
-		return nil
-	}
-	out := c.offset()
-	neckIn, neckOut, lidIn, lidOut := b[len(b)-2]-out, b[len(b)-1]+out, l[len(l)-2]-out, l[len(l)-1]+out
-	t := &picture.Detail{
-		Caption: "lid on the neck",
-		Window:  picture.Around(at(base.Bounds().Max.X-detailWide/2+1, shoulder+5.5), detailWide, detailHigh),
-	}
-	slip, neck := "slip %.2f a side", "neck %.2f"
-	groove := neckOut-neckIn < 0.9*(d.Base.NeckWall+2*out) // the plane runs down an air way of the neck
-	if groove {
-		t.Caption, slip, neck = "lid and neck in an air way", "air way %.2f", "neck behind it %.2f"
-	}
-	t.Notes = []picture.Note{
-		gap(at(neckOut, z), at(lidIn, z), slip),
-		gap(at(lidIn, z+1.6), at(lidOut, z+1.6), "lid %.2f"),
-		gap(at(neckIn, z-1.6), at(neckOut, z-1.6), neck),
-	}
-	if !groove {
-		t.Notes = append(t.Notes, spot(at((lidIn+lidOut)/2, shoulder), "lid on the shoulder"))
-	}
-	return t
-}
-
 // packedFoot shows the insert's foot in the base, at the right.
 func (c *cutting) packedFoot() *picture.Detail {
 	d := c.r.Dims

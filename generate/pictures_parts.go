@@ -235,14 +235,6 @@ func (r *Result) itemNames() string {
 	return text
 }
 
-// feltBody suggests the felt: a skin over the insert's product side, as far as
-// the felt is wrapped.
-func (r *Result) feltBody() picture.Body {
-	keep := func(_, n geom.Vec) bool { return n.Z > 0 }
-	m := picture.Raised(picture.Clipped(r.made("insert"), r.lined), r.Kit.Liner.Cement+r.Kit.Liner.Thickness, keep)
-	return picture.Body{Mesh: m, Paint: paintFelt, Thin: true}
-}
-
 // tooling is forming and pressing side by side.
 func (r *Result) tooling() picture.Board {
 	b := picture.Board{Title: r.Kit.Name + ": tooling", High: 680}
