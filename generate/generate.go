@@ -103,7 +103,7 @@ type Part struct {
 	Print     estimate.Print
 }
 
-// Run derives and meshes a kit. report is told the stage and how much of the
+// Run derives and meshes a kit. report is called with the stage and how much of the
 // whole is done, 0 to 1; it may be nil. Errors that a kit's author can mend are
 // *params.Problem.
 func Run(ctx context.Context, in Input, report func(stage string, done float64)) (*Result, error) {

@@ -67,7 +67,7 @@ func (it *item) fromMesh(ctx context.Context, k *params.Kit, key string, read fu
 		hint := "export the body again as one closed mesh"
 		var wrong *meshfile.Error
 		if errors.As(err, &wrong) && wrong.Hint != "" {
-			hint, wrong.Hint = wrong.Hint, "" // told once
+			hint, wrong.Hint = wrong.Hint, "" // it goes into the problem's own hint
 		}
 		return k.Problem(key, err.Error(), hint)
 	}

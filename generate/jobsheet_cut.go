@@ -83,7 +83,7 @@ func flatFile(f *pattern.Flat) string {
 	return f.Name
 }
 
-// leastStrain is the strain that is told of; less is not felt in the hand.
+// leastStrain is the least strain that is noted; less is not felt in the hand.
 const leastStrain = 0.0005
 
 // flatNotes are what the maker should know of a flat, the worst first.

@@ -99,12 +99,12 @@ func (r *Result) heatStep() export.Step {
 	return s
 }
 
-// narrow is a window of time, s, that is told to the second.
+// narrow is the window of time, s, below which its ends are written to the second.
 const narrow = 30.0
 
 func (r *Result) heatTimes(s *export.Step, h *forming.Heating) {
 	sh, heater, clock := r.sheet, celsius(r.Kit.Former.Heater), seconds
-	if h.Latest-h.Earliest < narrow { // rounded to five, what is left of it could not be told
+	if h.Latest-h.Earliest < narrow { // rounded to five seconds, its ends could coincide
 		clock = func(s float64) string { return fixed(0, s) + nbsp + "s" }
 	}
 	caution := func(text, last string) { s.Cautions = append(s.Cautions, export.Caution{Text: text, Defer: last}) }

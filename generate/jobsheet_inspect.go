@@ -164,8 +164,8 @@ func (r *Result) insertRoom() (smaller, larger float64, why string) {
 
 // seated is how far an item's top stands above the rim, where the liner is
 // predicted to hold it. Its pad's gap may grow to its free thickness and shrink
-// to its most; a prediction beyond that is what a case as it was made reads, so
-// the limit is the prediction's own and the reason tells what the pad then bears.
+// to its most. A prediction beyond that is what a case that is made so will read: then
+// the limit is the prediction's own, and the reason says what the pad bears.
 func (r *Result) seated(item int) (v fit.Span, why string) {
 	d, it := r.Dims, r.Dims.Items[item]
 	v = fit.Span{Nominal: it.Height - it.Depth, Least: math.Inf(-1), Most: math.Inf(1)}

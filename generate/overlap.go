@@ -44,7 +44,7 @@ func meeting(a, b *item) float64 {
 
 const (
 	leastMeeting = 0.2 // mm: what is less counts as touching
-	searchFine   = 0.1 // how exact a depth is told: a share of it, and mm at least
+	searchFine   = 0.1 // how exactly a depth is found: as a share of it, and in mm at least
 )
 
 // deepest is the greatest depth in s within a box, found is the best so far. A

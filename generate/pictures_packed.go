@@ -45,7 +45,7 @@ func bounds(cuts []picture.Cut) (w picture.Window) {
 	return w
 }
 
-// printNote says which sizes are told where a print's are not its file's.
+// printNote says which sizes are written where a print comes out other than its file.
 func (c *cutting) printNote() string {
 	if c.offset() == 0 {
 		return ""
@@ -131,8 +131,8 @@ func (c *cutting) packedDims() []picture.Dim {
 	return dims
 }
 
-// widest is the height at which a body is widest, as near under the rim as it can
-// be told: there a dimension is out of the way.
+// widest is the height at which a body is widest; of several, the one nearest below the
+// rim, where a dimension is out of the way.
 func widest(body picture.Loops) (left, right geom.Vec2, ok bool) {
 	const step, same = 0.25, 0.02 // mm
 	b := body.Bounds()
@@ -232,7 +232,7 @@ func (c *cutting) onProduct(p geom.Vec2) geom.Vec2 {
 	return q
 }
 
-// linerNote tells the felt between two points, the cement taken off.
+// linerNote gives the thickness of the felt between two points, without the cement.
 func (c *cutting) linerNote(what string, a, b geom.Vec2) picture.Note {
 	free := c.r.Kit.Liner.Thickness
 	room := b.Sub(a).Len() - c.cement()
@@ -279,7 +279,7 @@ func (c *cutting) packedMouth() *picture.Detail {
 	return d
 }
 
-// openNote tells the room between item and sheet at the mouth.
+// openNote gives the room between item and sheet at the mouth.
 func (c *cutting) openNote(a, b geom.Vec2) picture.Note {
 	free := b.Sub(a).Len() - c.cement() - c.r.Kit.Liner.Thickness
 	if c.lined()(b) < 0 {

@@ -40,7 +40,7 @@ func (r *Result) partPictures() (out []drawn) {
 	return out
 }
 
-// partCaption tells a part's size as it is measured in the hand, which is not its
+// partCaption gives a part's size as it is measured in the hand, which is not its
 // file's where the printer's scale and offset are known.
 func (r *Result) partCaption(p Part) string {
 	size, how := p.Printed.Bounds().Size(), "as trimmed"

@@ -177,7 +177,7 @@ func (s section) fill(r *reader, at string) {
 	}
 }
 
-// meant is how a lone value was probably meant to be written, "" if it cannot be told.
+// meant is how a lone value was probably meant to be written, "" if that is not clear.
 func (s section) meant(n *yaml.Node) string {
 	key := s.likely(n)
 	if key == "" || len(n.Value) >= 30 {

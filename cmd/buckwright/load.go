@@ -129,7 +129,8 @@ func readKit(ctx context.Context, r io.Reader) ([]byte, error) {
 	}
 }
 
-// badPath tells a path that the user can mend from a refusal of the system.
+// badPath makes a usage error of a path that the user can mend, and a failure of what
+// the system refuses.
 func badPath(err error, hint string) error {
 	for _, mistake := range []error{fs.ErrNotExist, syscall.ENOTDIR, syscall.EISDIR, syscall.ENAMETOOLONG, syscall.ELOOP} {
 		if errors.Is(err, mistake) {

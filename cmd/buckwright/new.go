@@ -53,7 +53,8 @@ func newNew() *cobra.Command {
 	return cmd
 }
 
-// listStarters lists the templates; who named a file is told how to get it.
+// listStarters lists the templates. With a file named, it says how to have one written
+// there.
 func listStarters(w io.Writer, args []string) error {
 	list, err := templates.Starters()
 	if err != nil {

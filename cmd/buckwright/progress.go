@@ -10,7 +10,7 @@ import (
 	"golang.org/x/term"
 )
 
-// progress tells how far a run has come: on a terminal one line that is
+// progress shows how far a run has come: on a terminal one line that is
 // rewritten, elsewhere one plain line a stage. It may be called from several
 // goroutines.
 type progress struct {
@@ -34,8 +34,8 @@ func newProgress(w io.Writer) *progress {
 	return p
 }
 
-// report is told the stage and how much of the whole is done, 0 to 1. What is
-// done never shrinks on the screen.
+// report takes the stage and how much of the whole is done, 0 to 1. The share on the
+// screen never goes down.
 func (p *progress) report(stage string, done float64) {
 	p.mu.Lock()
 	defer p.mu.Unlock()

@@ -19,7 +19,7 @@ func unfilled() Rule {
 			told := map[forming.Place]bool{} // the largest of each place come first
 			for _, o := range j.Forming.Open {
 				if o.Zone == forming.Flange || o.At.Z < j.Layout.Trim || told[o.Place] {
-					continue // cut off, or told
+					continue // cut off, or reported already
 				}
 				told[o.Place] = true
 				s := pick(o.Zone.InPocket() && o.Gap > max(limit, tf*(1-c)), Stop, Warn)

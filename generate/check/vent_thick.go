@@ -6,7 +6,7 @@ import (
 	"buckwright/generate/forming"
 )
 
-// leastVent is the finest vent that a kit may ask for, mm; vents are told in
+// leastVent is the finest vent that a kit may ask for, mm; advice goes in
 // steps of ventStep, as drills are sold.
 const (
 	leastVent = 0.2

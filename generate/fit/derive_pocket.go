@@ -285,7 +285,7 @@ func (b *builder) press() {
 	b.plugForces()
 }
 
-// plugForces tells what each plug takes to close onto its stops, as drawn and
+// plugForces finds what each plug takes to close onto its stops, as drawn and
 // over the stack-up of felt, prints and sheet.
 func (b *builder) plugForces() {
 	total := Span{}

@@ -5,8 +5,8 @@ import "buckwright/generate/geom"
 // split halves element t across its longest side, after halving its neighbours
 // as far as it takes for the mesh to stay whole (Rivara, Int. J. Numer. Methods
 // Eng. 20:745, 1984: no angle becomes less than half of the least at the start).
-// Lengths are those of the flat sheet. made is told each new node and the two it
-// lies between.
+// Lengths are those of the flat sheet. made is called with each new node and
+// the two that it lies between.
 func (s *sheet) split(t int32, made func(m, a, b int32)) {
 	for {
 		k := s.longest(t)

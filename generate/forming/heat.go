@@ -41,7 +41,7 @@ type Heating struct {
 	Absorbed  fit.Span
 	Chill     float64 // s after the heater is gone until a place falls below Window.Low
 	Cooler    float64 // °C, hottest heater that leaves a window; 0 when this one does or none does
-	Reached   float64 // °C, of the coldest place at the end of Longest or once all is told
+	Reached   float64 // °C, of the coldest place at the end of Longest, or when the other fields were known
 	Longest   float64 // s, the time that was looked at
 	Crosswise float64 // K, hottest less coldest when ready
 }
@@ -164,7 +164,7 @@ func (s HeatSetup) heat(absorbed float64) Heating {
 	return h
 }
 
-// ready tells of the sheet as it is when it is to be formed.
+// ready notes how warm the sheet is when it is to be formed.
 func (s HeatSetup) ready(h *Heating, t []float64) {
 	cold, hot := slices.Min(t), slices.Max(t)
 	h.Surface, h.Coldest, h.Crosswise = hot, cold, hot-cold

@@ -152,8 +152,8 @@ func (s RunSetup) rest(buck []float64, pause float64) float64 {
 // LeastPause is the shortest pause, s, to 2 % or 1 s, that keeps the skin below
 // Soft over all shots, and the run with it. It is +Inf when the first sheet on a
 // cool buck is too much already, or an hour is not enough; the run is then that
-// without one. It has no margin, for which there is no source, and whoever reads it
-// is told so; contact is taken as perfect and the sheet's heat as the caller gives it.
+// without one. It has no margin, because none has a source; say so wherever it is shown.
+// Contact is taken as perfect and the sheet's heat as the caller gives it.
 func (s RunSetup) LeastPause() (float64, Run) {
 	const hour, fine, share = 3600.0, 1.0, 0.02 // s, s, of the pause
 	cool := func(pause float64) (Run, bool) {

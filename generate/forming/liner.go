@@ -124,7 +124,7 @@ func (l Lining) sum(m *LinerMap) {
 	}
 }
 
-// spot is the area, mm², below which a tight place is not told of: a match's
+// spot is the area, mm², below which a tight place is not reported: a match's
 // head. This program's own choice.
 const spot = 20.0
 
