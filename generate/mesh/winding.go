@@ -139,13 +139,13 @@ func (w *Winding) At(p geom.Vec) float64 {
 
 // far is the solid angle of the cluster seen over r, to the second order of the
 // Taylor series of r/|r|³.
-func (c *windNode) far(r geom.Vec, d2 float64) float64 {
+func (w *windNode) far(r geom.Vec, d2 float64) float64 {
 	i2 := 1 / d2
 	i3 := i2 * math.Sqrt(i2)
 	i5 := i3 * i2
 	x, y, z := r.X, r.Y, r.Z
-	m, q := &c.m, &c.q
-	sum := i3 * (c.n.X*x + c.n.Y*y + c.n.Z*z)
+	m, q := &w.m, &w.q
+	sum := i3 * (w.n.X*x + w.n.Y*y + w.n.Z*z)
 	mrr := m[0]*x*x + m[1]*y*y + m[2]*z*z + 2*(m[3]*x*y+m[4]*y*z+m[5]*z*x)
 	sum += i3*(m[0]+m[1]+m[2]) - 3*i5*mrr
 	trace := (q[0]+q[5]+q[7])*x + (q[3]+q[1]+q[8])*y + (q[4]+q[6]+q[2])*z
