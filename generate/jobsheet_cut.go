@@ -139,8 +139,20 @@ func (r *Result) cutCautions() []export.Caution {
 			Text:  fmt.Sprintf("Under a laser, as here the %s, anything can catch fire or smoulder on unseen: never leave it alone while it runs, keep its bed clean and an extinguisher in reach, look again a quarter of an hour later. Lid shut, or eyewear for its wavelength; extraction on and led outdoors or filtered, for the smoke harms the lungs.", check.List(kinds)),
 			Defer: "the laser's maker, the material's safety data sheet and your local fire code",
 		})
+		if slices.Contains(kinds, r.sheetMaterial().Kind) && r.foulUnderLaser() {
+			out = append(out, export.Caution{
+				Text:  r.sheet.Title + " under a laser melts and chars rather than cuts, and its smoke is poisonous (of ABS hydrogen cyanide and styrene): many makers of lasers forbid it. The blank has straight sides: score it with a knife and snap it, and say so in the kit, cutter: {kind: laser, knife: [sheet]}.",
+				Defer: "the laser's maker and the sheet's safety data sheet",
+			})
+		}
 	}
 	return out
+}
+
+// foulUnderLaser tells the sheets that stand on many lasers' lists of what not to cut;
+// common practice, no source.
+func (r *Result) foulUnderLaser() bool {
+	return slices.Contains([]string{"abs", "hips", "pc"}, r.Kit.Sheet.Material)
 }
 
 // lasered lists the kinds of material that a laser cuts in this kit.

@@ -47,6 +47,15 @@ func TestChlorineIsCutWithAKnife(t *testing.T) {
 	if got := cautions(previewOf(t, "a.yaml", []byte(oneItem))); strings.Contains(got, own) {
 		t.Error("a kit cut by knife has the laser's cautions")
 	}
+	const foul = "hydrogen cyanide"
+	for kit, want := range map[string]bool{
+		"sheet: {material: abs}\ncutter: laser\n": true, "sheet: {material: petg}\ncutter: laser\n": false,
+		"sheet: {material: abs}\ncutter: {kind: laser, knife: [sheet]}\n": false,
+	} {
+		if got := strings.Contains(cautions(previewOf(t, "a.yaml", []byte(oneItem+kit))), foul); got != want {
+			t.Errorf("%q: the caution on the sheet's smoke is there: %v, want %v", kit, got, want)
+		}
+	}
 }
 
 // TestTongueIsBentWithinItsStrain: the bend that the sheet asks for, as a

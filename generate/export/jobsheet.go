@@ -165,8 +165,8 @@ func groupsOf(all []check.Finding) (out []group) {
 }
 
 // whole reports whether a table is kept on one sheet of paper: a head without
-// rows under it is no use, and so short a table leaves no large gap.
-func whole(t Table) bool { return len(t.Rows) <= 18 }
+// rows under it is no use, and so short a table leaves no large gap. Notes take room too.
+func whole(t Table) bool { return len(t.Rows)+len(t.Notes) <= 18 }
 
 // limitOf is how a finding's limit is said after its value; "" when there is none.
 func limitOf(text string) string {
