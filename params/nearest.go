@@ -1,6 +1,9 @@
 package params
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // nearest is the word that was probably meant: the one fewest edits away, at
 // most a third of its length; "" when none is that near.
@@ -18,6 +21,29 @@ func nearest(word string, words []string) string {
 		}
 	}
 	return best
+}
+
+// alike is the key that another word for the same thing was probably meant for, or the
+// first that has the word as a part, as corner_radius has radius; "" when there is none.
+func alike(word string, keys []string) string {
+	for _, same := range [][]string{
+		{"length", "height", "size"}, {"radius", "diameter"}, {"dia", "diameter"}, {"thickness", "gauge"}, {"sphere", "ellipsoid"}, {"ball", "ellipsoid"}, {"rod", "cylinder"},
+		{"polygon", "profile"}, {"stl", "mesh"}, {"weight", "mass"}, {"rotation", "turn"}, {"angle", "turn", "draft"}, {"position", "at"}, {"shrinkage", "shrink"}, {"temperature", "heater"},
+	} {
+		for i, w := range same {
+			other := slices.Concat(same[:i], same[i+1:])
+			k := slices.IndexFunc(other, func(o string) bool { return slices.Contains(keys, o) })
+			if w == strings.ToLower(word) && k >= 0 {
+				return other[k]
+			}
+		}
+	}
+	for _, key := range keys {
+		if slices.Contains(strings.Split(key, "_"), strings.ToLower(word)) {
+			return key
+		}
+	}
+	return ""
 }
 
 // edits is the optimal string alignment distance: insertions, deletions,

@@ -1,6 +1,7 @@
 package params
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -297,10 +298,14 @@ func (r *reader) unknownKey(keys []string, at string, name *yaml.Node) string {
 		return ""
 	}
 	hint := "keys here: " + strings.Join(keys, ", ")
-	near := nearest(name.Value, keys)
+	near := cmp.Or(nearest(name.Value, keys), alike(name.Value, keys))
 	if near != "" {
-		hint = "did you mean " + near + "? " + hint
-	} else if place := elsewhere(name.Value); place != "" {
+		twice := ""
+		if strings.EqualFold(name.Value, "radius") && near == "diameter" {
+			twice = ", twice as much"
+		}
+		hint = "did you mean " + near + twice + "? " + hint
+	} else if place := elsewhere(name.Value); place != "" && strings.HasPrefix(place, "items") == strings.HasPrefix(at, "items") {
 		hint = "did you mean " + place + "? " + hint
 	}
 	if digits := strings.Trim(name.Value, "0123456789"); digits == "" {
