@@ -13,10 +13,15 @@ import (
 	"buckwright/templates"
 )
 
+// calibrateFlags is the command line of calibrate.
+type calibrateFlags struct {
+	read           readings
+	file, material string
+	force          bool
+}
+
 func newCalibrate() *cobra.Command {
-	var read readings
-	var file, material string
-	var force bool
+	var flags calibrateFlags
 	cmd := &cobra.Command{
 		Use:   "calibrate PRINTER --tight MM --smooth MM --hole MM --length MM[,MM]",
 		Short: "Turn what was read off the fit coupon into a printer file for kits",
@@ -29,40 +34,42 @@ is printed.
 ` + statusHelp,
 		Example: "  buckwright calibrate bed-256 --material petg --tight 0.10 --smooth 0.20 --hole 0.15 --length 149.40,149.45 -o my-printer.yaml",
 		Args:    onePrinter,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			for _, name := range []string{"tight", "smooth", "hole", "length"} {
-				if !cmd.Flags().Changed(name) {
-					return usage(strings.TrimSpace(cmd.Example), "--%s is missing", name)
-				}
-			}
-			r, err := read.reading()
-			if err != nil {
-				return err
-			}
-			kit, _, err := loadPrinter(cmd.Context(), args[0], material)
-			if err != nil {
-				return err
-			}
-			text, err := printerFile(kit, r)
-			if err != nil {
-				return read.decimal(err)
-			}
-			if file == "" {
-				_, err = fmt.Fprint(cmd.OutOrStdout(), text)
-				return err
-			}
-			return writePrinterFile(cmd, file, text, force)
-		},
+		RunE:    func(cmd *cobra.Command, args []string) error { return flags.run(cmd, args) },
 	}
 	f := cmd.Flags()
-	f.StringVar(&read.tight, "tight", "", "mark, in `MM`, of the first slot that the tongue enters with a push")
-	f.StringVar(&read.smooth, "smooth", "", "mark, in `MM`, of the first slot that it slides in by its own weight")
-	f.StringVar(&read.hole, "hole", "", "mark, in `MM`, of the first hole that a 3 mm shank enters")
-	f.StringVar(&read.length, "length", "", "length of the two long sides, along x and y: `MM[,MM]`")
-	f.StringVar(&material, "material", "", "filament that was printed, a row of the print table (default that of the printer file or kit, else abs)")
-	f.StringVarP(&file, "output", "o", "", "file to write, ending in .yaml")
-	f.BoolVar(&force, "force", false, "replace a file that is there")
+	f.StringVar(&flags.read.tight, "tight", "", "mark, in `MM`, of the first slot that the tongue enters with a push")
+	f.StringVar(&flags.read.smooth, "smooth", "", "mark, in `MM`, of the first slot that it slides in by its own weight")
+	f.StringVar(&flags.read.hole, "hole", "", "mark, in `MM`, of the first hole that a 3 mm shank enters")
+	f.StringVar(&flags.read.length, "length", "", "length of the two long sides, along x and y: `MM[,MM]`")
+	f.StringVar(&flags.material, "material", "", "filament that was printed, a row of the print table (default that of the printer file or kit, else abs)")
+	f.StringVarP(&flags.file, "output", "o", "", "file to write, ending in .yaml")
+	f.BoolVar(&flags.force, "force", false, "replace a file that is there")
 	return cmd
+}
+
+func (f calibrateFlags) run(cmd *cobra.Command, args []string) error {
+	for _, name := range []string{"tight", "smooth", "hole", "length"} {
+		if !cmd.Flags().Changed(name) {
+			return usage(strings.TrimSpace(cmd.Example), "--%s is missing", name)
+		}
+	}
+	r, err := f.read.reading()
+	if err != nil {
+		return err
+	}
+	kit, _, err := loadPrinter(cmd.Context(), args[0], f.material)
+	if err != nil {
+		return err
+	}
+	text, err := printerFile(kit, r)
+	if err != nil {
+		return f.read.decimal(err)
+	}
+	if f.file == "" {
+		_, err = fmt.Fprint(cmd.OutOrStdout(), text)
+		return err
+	}
+	return writePrinterFile(cmd, f.file, text, f.force)
 }
 
 func writePrinterFile(cmd *cobra.Command, file, text string, force bool) error {

@@ -13,8 +13,13 @@ import (
 	"buckwright/params"
 )
 
+// checkFlags is the command line of check.
+type checkFlags struct {
+	list, asJSON bool
+}
+
 func newCheck() *cobra.Command {
-	var list, asJSON bool
+	var flags checkFlags
 	cmd := &cobra.Command{
 		Use:   "check KIT",
 		Short: "Say how a kit will fit and form and what may go wrong, writing no files",
@@ -25,38 +30,40 @@ a kit file, or - for standard input.
 		Example: `  buckwright check logger.yaml
   buckwright check --list`,
 		Args: func(cmd *cobra.Command, args []string) error {
-			if list {
+			if flags.list {
 				return cobra.NoArgs(cmd, args)
 			}
 			return oneKit(cmd, args)
 		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if list {
-				return printRules(cmd.OutOrStdout(), asJSON)
-			}
-			in, err := input(cmd.Context(), args[0], cmd.InOrStdin())
-			if err != nil {
-				return err
-			}
-			bar := newProgress(cmd.ErrOrStderr())
-			defer bar.finish()
-			res, err := generate.Preview(cmd.Context(), in, bar.report)
-			if err != nil {
-				return err
-			}
-			bar.finish()
-			if asJSON {
-				err = printJSON(cmd.OutOrStdout(), map[string]any{"values": res.Kit.Values(), "fits": res.Dims.Rows, "forming": res.Prediction(), "findings": res.Findings})
-			} else {
-				err = errors.Join(printValues(cmd.OutOrStdout(), res.Kit), printFits(cmd.OutOrStdout(), res), printForming(cmd.OutOrStdout(), res))
-				printFindings(cmd.OutOrStdout(), res.Findings)
-			}
-			return stopped(res.Findings, err)
-		},
+		RunE: func(cmd *cobra.Command, args []string) error { return flags.run(cmd, args) },
 	}
-	cmd.Flags().BoolVar(&list, "list", false, "print every rule with its limit and source")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print as JSON")
+	cmd.Flags().BoolVar(&flags.list, "list", false, "print every rule with its limit and source")
+	cmd.Flags().BoolVar(&flags.asJSON, "json", false, "print as JSON")
 	return cmd
+}
+
+func (f checkFlags) run(cmd *cobra.Command, args []string) error {
+	if f.list {
+		return printRules(cmd.OutOrStdout(), f.asJSON)
+	}
+	in, err := input(cmd.Context(), args[0], cmd.InOrStdin())
+	if err != nil {
+		return err
+	}
+	bar := newProgress(cmd.ErrOrStderr())
+	defer bar.finish()
+	res, err := generate.Preview(cmd.Context(), in, bar.report)
+	if err != nil {
+		return err
+	}
+	bar.finish()
+	if f.asJSON {
+		err = printJSON(cmd.OutOrStdout(), map[string]any{"values": res.Kit.Values(), "fits": res.Dims.Rows, "forming": res.Prediction(), "findings": res.Findings})
+	} else {
+		err = errors.Join(printValues(cmd.OutOrStdout(), res.Kit), printFits(cmd.OutOrStdout(), res), printForming(cmd.OutOrStdout(), res))
+		printFindings(cmd.OutOrStdout(), res.Findings)
+	}
+	return stopped(res.Findings, err)
 }
 
 // rule is a rule as it is listed.

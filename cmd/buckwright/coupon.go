@@ -16,9 +16,14 @@ import (
 	"buckwright/templates"
 )
 
+// couponFlags is the command line of coupon.
+type couponFlags struct {
+	dir, material string
+	force         bool
+}
+
 func newCoupon() *cobra.Command {
-	var dir, material string
-	var force bool
+	var flags couponFlags
 	cmd := &cobra.Command{
 		Use:   "coupon PRINTER",
 		Short: "Make the fit coupon of a printer, to be printed once and read",
@@ -31,38 +36,40 @@ go to out/coupon-PRINTER unless -o says otherwise.
 ` + statusHelp,
 		Example: "  buckwright coupon bed-256 --material petg -o coupon",
 		Args:    onePrinter,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			kit, tables, err := loadPrinter(cmd.Context(), args[0], material)
-			if err != nil {
-				return err
-			}
-			if dir == "" {
-				base := filepath.Base(args[0])
-				dir = filepath.Join("out", "coupon-"+strings.TrimSuffix(base, filepath.Ext(base)))
-			}
-			out, err := store.Open(dir, force)
-			if err != nil {
-				return err
-			}
-			defer out.Abandon() // does nothing once committed
-			if err := out.Claim("a fit coupon"); err != nil {
-				return err
-			}
-			in := generate.CouponInput{Kit: kit, Tables: tables, Version: version}
-			if err := generate.MakeCoupon(cmd.Context(), in, out.Write); err != nil {
-				return err
-			}
-			if err := out.Commit(); err != nil {
-				return err
-			}
-			_, err = fmt.Fprintln(cmd.OutOrStdout(), dir)
-			return err
-		},
+		RunE:    func(cmd *cobra.Command, args []string) error { return flags.run(cmd, args) },
 	}
-	cmd.Flags().StringVarP(&dir, "output", "o", "", "folder to write to (default out/coupon-PRINTER)")
-	cmd.Flags().StringVar(&material, "material", "", "filament, a row of the print table (default that of the printer file or kit, else abs)")
-	cmd.Flags().BoolVar(&force, "force", false, "write into a folder that holds other files")
+	cmd.Flags().StringVarP(&flags.dir, "output", "o", "", "folder to write to (default out/coupon-PRINTER)")
+	cmd.Flags().StringVar(&flags.material, "material", "", "filament, a row of the print table (default that of the printer file or kit, else abs)")
+	cmd.Flags().BoolVar(&flags.force, "force", false, "write into a folder that holds other files")
 	return cmd
+}
+
+func (f couponFlags) run(cmd *cobra.Command, args []string) error {
+	kit, tables, err := loadPrinter(cmd.Context(), args[0], f.material)
+	if err != nil {
+		return err
+	}
+	if f.dir == "" {
+		base := filepath.Base(args[0])
+		f.dir = filepath.Join("out", "coupon-"+strings.TrimSuffix(base, filepath.Ext(base)))
+	}
+	out, err := store.Open(f.dir, f.force)
+	if err != nil {
+		return err
+	}
+	defer out.Abandon() // does nothing once committed
+	if err := out.Claim("a fit coupon"); err != nil {
+		return err
+	}
+	in := generate.CouponInput{Kit: kit, Tables: tables, Version: version}
+	if err := generate.MakeCoupon(cmd.Context(), in, out.Write); err != nil {
+		return err
+	}
+	if err := out.Commit(); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(cmd.OutOrStdout(), f.dir)
+	return err
 }
 
 // loadPrinter finds a printer: a kit or a printer file by its ending, or else a

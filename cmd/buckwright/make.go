@@ -16,10 +16,15 @@ import (
 	"buckwright/params"
 )
 
+// makeFlags is the command line of make.
+type makeFlags struct {
+	dir, quality  string
+	parts         []string
+	force, asJSON bool
+}
+
 func newMake() *cobra.Command {
-	var dir, quality string
-	var parts []string
-	var force, asJSON bool
+	var flags makeFlags
 	cmd := &cobra.Command{
 		Use:   "make KIT",
 		Short: "Make every part and plate of a kit",
@@ -30,43 +35,45 @@ name, unless -o says otherwise.
 ` + statusHelp,
 		Example: "  buckwright make logger.yaml -o logger",
 		Args:    oneKit,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			q, err := qualityOf(quality)
-			if err != nil {
-				return err
-			}
-			in, err := input(cmd.Context(), args[0], cmd.InOrStdin())
-			if err != nil {
-				return err
-			}
-			if err := knownParts(parts); err != nil {
-				return err
-			}
-			in.Quality, in.Parts = q, parts
-			if dir == "" {
-				dir = filepath.Join("out", in.Kit.Name)
-			}
-			res, err := makeKit(cmd.Context(), in, dir, force, cmd.ErrOrStderr())
-			if err != nil {
-				return err
-			}
-			if asJSON {
-				err = printJSON(cmd.OutOrStdout(), res.Findings)
-			} else {
-				printFindings(cmd.OutOrStdout(), res.Findings)
-				printKept(cmd.OutOrStdout(), res.Kept)
-				_, err = fmt.Fprintln(cmd.OutOrStdout(), dir)
-			}
-			return stopped(res.Findings, err)
-		},
+		RunE:    func(cmd *cobra.Command, args []string) error { return flags.run(cmd, args) },
 	}
 	f := cmd.Flags()
-	f.StringVarP(&dir, "output", "o", "", "folder to write to (default out/NAME)")
-	f.StringVar(&quality, "quality", "normal", "how close the meshes come to the solids: draft, normal, fine")
-	f.StringSliceVar(&parts, "parts", nil, "make these parts only, separated by commas, and keep the others that the folder holds")
-	f.BoolVar(&force, "force", false, "write into a folder that holds other files")
-	f.BoolVar(&asJSON, "json", false, "print the findings as JSON")
+	f.StringVarP(&flags.dir, "output", "o", "", "folder to write to (default out/NAME)")
+	f.StringVar(&flags.quality, "quality", "normal", "how close the meshes come to the solids: draft, normal, fine")
+	f.StringSliceVar(&flags.parts, "parts", nil, "make these parts only, separated by commas, and keep the others that the folder holds")
+	f.BoolVar(&flags.force, "force", false, "write into a folder that holds other files")
+	f.BoolVar(&flags.asJSON, "json", false, "print the findings as JSON")
 	return cmd
+}
+
+func (f makeFlags) run(cmd *cobra.Command, args []string) error {
+	q, err := qualityOf(f.quality)
+	if err != nil {
+		return err
+	}
+	in, err := input(cmd.Context(), args[0], cmd.InOrStdin())
+	if err != nil {
+		return err
+	}
+	if err := knownParts(f.parts); err != nil {
+		return err
+	}
+	in.Quality, in.Parts = q, f.parts
+	if f.dir == "" {
+		f.dir = filepath.Join("out", in.Kit.Name)
+	}
+	res, err := makeKit(cmd.Context(), in, f.dir, f.force, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	if f.asJSON {
+		err = printJSON(cmd.OutOrStdout(), res.Findings)
+	} else {
+		printFindings(cmd.OutOrStdout(), res.Findings)
+		printKept(cmd.OutOrStdout(), res.Kept)
+		_, err = fmt.Fprintln(cmd.OutOrStdout(), f.dir)
+	}
+	return stopped(res.Findings, err)
 }
 
 func qualityOf(word string) (generate.Quality, error) {
