@@ -91,10 +91,10 @@ const (
 func same(t *testing.T, what string, a, b *Formed, image func(geom.Vec) geom.Vec) {
 	t.Helper()
 	var all []float64
-	mean, find, besideA, besideB := 0.0, b.NewNearest(), a.besideFolds(), b.besideFolds()
+	mean, find, besideA, besideB := 0.0, b.newFinder(), a.besideFolds(), b.besideFolds()
 	for k := range a.Element {
 		p := a.middle(k)
-		if u, _, _ := find.Find(image(p)); !besideA[k] && !besideB[u] {
+		if u, _, _ := find.nearest(image(p)); !besideA[k] && !besideB[u] {
 			d := math.Abs(a.ThicknessAt(p) - b.ThicknessAt(image(p)))
 			all, mean = append(all, d), mean+d
 		}

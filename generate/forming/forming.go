@@ -73,7 +73,7 @@ type Formed struct {
 	Stats     []Stat      // by place, in order of pocket and zone
 	Open      []Open      // places not filled at full vacuum, largest first; webs are not among them
 
-	find *Nearest
+	find *finder
 }
 
 // Stat is the thickness at one place.

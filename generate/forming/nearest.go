@@ -6,8 +6,8 @@ import (
 	"buckwright/generate/geom"
 )
 
-// Nearest finds elements of a formed sheet by place.
-type Nearest struct {
+// finder finds elements of a formed sheet by place.
+type finder struct {
 	f     *Formed
 	cell  float64
 	min   geom.Vec
@@ -16,11 +16,11 @@ type Nearest struct {
 	thick []float64 // by node
 }
 
-// NewNearest sorts the elements into cells.
-func (f *Formed) NewNearest() *Nearest {
+// newFinder sorts the elements into cells.
+func (f *Formed) newFinder() *finder {
 	box := geom.BoxOf(f.Node...)
 	cell := math.Sqrt(f.meanArea()) * 2
-	q := &Nearest{f: f, cell: cell, min: box.Min, thick: f.atNodes()}
+	q := &finder{f: f, cell: cell, min: box.Min, thick: f.atNodes()}
 	size := box.Size()
 	q.n = [3]int{int(size.X/cell) + 1, int(size.Y/cell) + 1, int(size.Z/cell) + 1}
 	q.items = make([][]int32, q.n[0]*q.n[1]*q.n[2])
@@ -41,13 +41,13 @@ func (f *Formed) meanArea() float64 {
 }
 
 // index is the cell of a point, the nearest one if it lies outside.
-func (q *Nearest) index(p geom.Vec) [3]int {
+func (q *finder) index(p geom.Vec) [3]int {
 	d := p.Sub(q.min).Scale(1 / q.cell)
 	at := func(v float64, n int) int { return int(min(max(v, 0), float64(n-1))) }
 	return [3]int{at(d.X, q.n[0]), at(d.Y, q.n[1]), at(d.Z, q.n[2])}
 }
 
-func (q *Nearest) visit(lo, hi [3]int, do func(cell int)) {
+func (q *finder) visit(lo, hi [3]int, do func(cell int)) {
 	for k := lo[2]; k <= hi[2]; k++ {
 		for j := lo[1]; j <= hi[1]; j++ {
 			for i := lo[0]; i <= hi[0]; i++ {
@@ -57,41 +57,48 @@ func (q *Nearest) visit(lo, hi [3]int, do func(cell int)) {
 	}
 }
 
-// Find is the element nearest to p, its nearest point and its distance.
-func (q *Nearest) Find(p geom.Vec) (element int, at geom.Vec, dist float64) {
+// nearest is the element nearest to p, its nearest point and its distance; -1 and
+// +Inf when there is no element.
+func (q *finder) nearest(p geom.Vec) (element int, at geom.Vec, dist float64) {
 	element, dist = -1, math.Inf(1)
 	c := q.index(p)
 	for ring := 0; ring <= max(q.n[0], q.n[1], q.n[2]); ring++ {
 		if element >= 0 && dist <= float64(ring-1)*q.cell {
 			break
 		}
-		lo := [3]int{max(c[0]-ring, 0), max(c[1]-ring, 0), max(c[2]-ring, 0)}
-		hi := [3]int{min(c[0]+ring, q.n[0]-1), min(c[1]+ring, q.n[1]-1), min(c[2]+ring, q.n[2]-1)}
-		for k := lo[2]; k <= hi[2]; k++ {
-			for j := lo[1]; j <= hi[1]; j++ {
-				for i := lo[0]; i <= hi[0]; i++ {
-					if max(abs(i-c[0]), abs(j-c[1]), abs(k-c[2])) != ring {
-						continue
-					}
-					for _, t := range q.items[(k*q.n[1]+j)*q.n[0]+i] {
-						v := q.f.Element[t]
-						x := closest(p, q.f.Node[v[0]], q.f.Node[v[1]], q.f.Node[v[2]])
-						if d := x.Dist(p); d < dist {
-							element, at, dist = int(t), x, d
-						}
-					}
+		q.ring(c, ring, func(cell int) {
+			for _, t := range q.items[cell] {
+				v := q.f.Element[t]
+				x := closest(p, q.f.Node[v[0]], q.f.Node[v[1]], q.f.Node[v[2]])
+				if d := x.Dist(p); d < dist {
+					element, at, dist = int(t), x, d
 				}
 			}
-		}
+		})
 	}
 	return element, at, dist
 }
 
+// ring visits the cells that are as many cells away from c.
+func (q *finder) ring(c [3]int, away int, do func(cell int)) {
+	lo := [3]int{max(c[0]-away, 0), max(c[1]-away, 0), max(c[2]-away, 0)}
+	hi := [3]int{min(c[0]+away, q.n[0]-1), min(c[1]+away, q.n[1]-1), min(c[2]+away, q.n[2]-1)}
+	for k := lo[2]; k <= hi[2]; k++ {
+		for j := lo[1]; j <= hi[1]; j++ {
+			for i := lo[0]; i <= hi[0]; i++ {
+				if max(abs(i-c[0]), abs(j-c[1]), abs(k-c[2])) == away {
+					do((k*q.n[1]+j)*q.n[0] + i)
+				}
+			}
+		}
+	}
+}
+
 func abs(i int) int { return max(i, -i) }
 
-// Thickness is that of the element nearest to p.
-func (q *Nearest) Thickness(p geom.Vec) float64 {
-	t, _, _ := q.Find(p)
+// thickness is that of the element nearest to p.
+func (q *finder) thickness(p geom.Vec) float64 {
+	t, _, _ := q.nearest(p)
 	if t < 0 {
 		return math.NaN()
 	}
@@ -133,8 +140,8 @@ func closest(p, a, b, c geom.Vec) geom.Vec {
 // Off is how far the sheet stays from the tool at a place on the tool, and its
 // thickness there, without steps between elements.
 func (f *Formed) Off(p geom.Vec) (gap, thickness float64) {
-	q := f.nearest()
-	t, at, _ := q.Find(p)
+	q := f.finder()
+	t, at, _ := q.nearest(p)
 	if t < 0 {
 		return math.NaN(), math.NaN()
 	}
@@ -172,12 +179,12 @@ func (f *Formed) atNodes() []float64 {
 }
 
 // ThicknessAt is the thickness of the element nearest to p.
-func (f *Formed) ThicknessAt(p geom.Vec) float64 { return f.nearest().Thickness(p) }
+func (f *Formed) ThicknessAt(p geom.Vec) float64 { return f.finder().thickness(p) }
 
-// nearest is the search made with the result, or a new one.
-func (f *Formed) nearest() *Nearest {
+// finder is the one made with the result, or a new one for a result put together by hand.
+func (f *Formed) finder() *finder {
 	if f.find != nil {
 		return f.find
 	}
-	return f.NewNearest()
+	return f.newFinder()
 }

@@ -23,7 +23,7 @@ func (f *former) formed() *Formed {
 	out.Touch = s.order()
 	out.Stats = f.stats(out)
 	out.Open = f.open(out)
-	out.find = out.NewNearest()
+	out.find = out.newFinder()
 	return out
 }
 
