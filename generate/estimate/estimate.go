@@ -16,6 +16,7 @@ package estimate
 import (
 	"math"
 
+	"buckwright/generate/fit"
 	"buckwright/generate/mesh"
 )
 
@@ -70,9 +71,8 @@ func bridgeHeight(s Settings) float64 {
 	return math.Pi * d * d / 4 / (d + 0.05)
 }
 
-// spacing is the distance between the middles of neighbouring beads: their round
-// sides overlap by what they leave open. Common practice of slicing programs.
-func (s Settings) spacing() float64 { return s.Width - s.Layer*(1-math.Pi/4) }
+// spacing is the distance between the middles of neighbouring beads.
+func (s Settings) spacing() float64 { return fit.BeadSpacing(s.Width, s.Layer) }
 
 // inset is how far the infill's edge lies inside the outline: half a bead, the
 // beads between, and half the last one's spacing.

@@ -112,16 +112,19 @@ func (b *builder) faceTolerance() (tp float64, formula, source string) {
 	return it / 4, "IT13 / 4 on the insert's longer side", "ISO 286-1:1988 table 1; that a printer holds IT13 is from memory, confirm"
 }
 
-// PrintWall is the thickness of a wall of n extrusions of a width w and layer
-// height: neighbours overlap by what the round of a bead leaves open.
+// BeadSpacing is the distance between the middles of neighbouring extrusions of a
+// width w and layer height, mm: their round sides overlap by what they leave open.
 // Common practice of slicing programs.
+func BeadSpacing(w, layer float64) float64 { return w - layer*(1-math.Pi/4) }
+
+// PrintWall is the thickness of a wall of n extrusions of a width w and layer height, mm.
 func PrintWall(n int, w, layer float64) float64 {
-	return w + float64(n-1)*(w-layer*(1-math.Pi/4))
+	return w + float64(n-1)*BeadSpacing(w, layer)
 }
 
 // wholeWall rounds a wall to whole extrusions, at least one.
 func wholeWall(wall, w, layer float64) (int, float64) {
-	n := max(1, 1+int(math.Round((wall-w)/(w-layer*(1-math.Pi/4)))))
+	n := max(1, 1+int(math.Round((wall-w)/BeadSpacing(w, layer))))
 	return n, PrintWall(n, w, layer)
 }
 
