@@ -17,7 +17,7 @@ import (
 
 // drawnSolid raises the outline of a drawing. Every error is a *params.Problem.
 func drawnSolid(k *params.Kit, p *params.Profile, key string, read func(string) ([]byte, error)) (sdf.Solid, error) {
-	name, src, err := beside(k, p.File, key+".file", read)
+	name, src, err := readNamed(k, p.File, key+".file", read)
 	if err != nil {
 		return nil, err
 	}
@@ -41,8 +41,9 @@ func drawnSolid(k *params.Kit, p *params.Profile, key string, read func(string) 
 	return body, nil
 }
 
-// beside reads a file that the kit names, from the kit's own folder.
-func beside(k *params.Kit, file, key string, read func(string) ([]byte, error)) (name string, src []byte, err error) {
+// readNamed reads a file that the kit names, from the kit's own folder. Its errors are
+// *params.Problem.
+func readNamed(k *params.Kit, file, key string, read func(string) ([]byte, error)) (name string, src []byte, err error) {
 	name = k.Beside(file)
 	if src, err = read(name); err != nil {
 		hint := "name the file itself"
@@ -58,7 +59,7 @@ func beside(k *params.Kit, file, key string, read func(string) ([]byte, error)) 
 // than it needs, thinned.
 func (it *item) fromMesh(ctx context.Context, k *params.Kit, key string, read func(string) ([]byte, error), q Quality) error {
 	f := it.kit.Shape.Mesh
-	name, src, err := beside(k, f.File, key, read)
+	name, src, err := readNamed(k, f.File, key, read)
 	if err != nil {
 		return err
 	}
