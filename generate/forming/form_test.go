@@ -94,7 +94,7 @@ func same(t *testing.T, what string, a, b *Formed, image func(geom.Vec) geom.Vec
 	mean, find, besideA, besideB := 0.0, b.newFinder(), a.besideFolds(), b.besideFolds()
 	for k := range a.Element {
 		p := a.middle(k)
-		if u, _, _ := find.nearest(image(p)); !besideA[k] && !besideB[u] {
+		if u, _ := find.nearest(image(p)); !besideA[k] && !besideB[u] {
 			d := math.Abs(a.ThicknessAt(p) - b.ThicknessAt(image(p)))
 			all, mean = append(all, d), mean+d
 		}

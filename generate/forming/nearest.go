@@ -57,11 +57,10 @@ func (q *finder) visit(lo, hi [3]int, do func(cell int)) {
 	}
 }
 
-// nearest is the element nearest to p, its nearest point and its distance; -1 and
-// +Inf when there is no element.
-func (q *finder) nearest(p geom.Vec) (element int, at geom.Vec, dist float64) {
-	element, dist = -1, math.Inf(1)
-	c := q.index(p)
+// nearest is the element nearest to p, and its nearest point; -1 when there is none.
+func (q *finder) nearest(p geom.Vec) (element int, at geom.Vec) {
+	element = -1
+	dist, c := math.Inf(1), q.index(p)
 	for ring := 0; ring <= max(q.n[0], q.n[1], q.n[2]); ring++ {
 		if element >= 0 && dist <= float64(ring-1)*q.cell {
 			break
@@ -76,7 +75,7 @@ func (q *finder) nearest(p geom.Vec) (element int, at geom.Vec, dist float64) {
 			}
 		})
 	}
-	return element, at, dist
+	return element, at
 }
 
 // ring visits the cells that are as many cells away from c.
@@ -98,7 +97,7 @@ func abs(i int) int { return max(i, -i) }
 
 // thickness is that of the element nearest to p.
 func (q *finder) thickness(p geom.Vec) float64 {
-	t, _, _ := q.nearest(p)
+	t, _ := q.nearest(p)
 	if t < 0 {
 		return math.NaN()
 	}
@@ -141,7 +140,7 @@ func closest(p, a, b, c geom.Vec) geom.Vec {
 // thickness there, without steps between elements.
 func (f *Formed) Off(p geom.Vec) (gap, thickness float64) {
 	q := f.finder()
-	t, at, _ := q.nearest(p)
+	t, at := q.nearest(p)
 	if t < 0 {
 		return math.NaN(), math.NaN()
 	}

@@ -65,8 +65,7 @@ func (c *Cavity) floorAndWall(st []station, outline Path, psi geom.Angle, l Lini
 	if err != nil {
 		return nil, err
 	}
-	wall, err := c.wall(st, foot, l)
-	return []Flat{floor, wall}, err
+	return []Flat{floor, c.wall(st, foot, l)}, nil
 }
 
 const (

@@ -21,7 +21,7 @@ type post struct {
 
 // wall is the strip round a floor, cut open where the outline runs straight
 // for longest.
-func (c *Cavity) wall(st []station, foot []rung, l Lining) (Flat, error) {
+func (c *Cavity) wall(st []station, foot []rung, l Lining) Flat {
 	posts := c.posts(st, foot, l)
 	f := Flat{
 		Name: "felt-wall-" + c.Name, Title: "felt for the wall of " + c.Name, Material: l.Material, Count: 1,
@@ -49,7 +49,7 @@ func (c *Cavity) wall(st []station, foot []rung, l Lining) (Flat, error) {
 	if l.Trim > 0 {
 		f.Notes = append(f.Notes, short(l.Trim)+" mm are left over at the mouth: trim them after pressing.")
 	}
-	return f, nil
+	return f
 }
 
 // side says on which side of the pocket's middle a place is, seen from above with
