@@ -162,7 +162,8 @@ func (it *item) foot(d fit.ItemDims) geom.Vec2 {
 	return it.pose(-d.Depth).Apply(low).XY()
 }
 
-// around is the index of the smallest outline that goes round p, 0 for none.
+// around is the index of the smallest outline that goes round p, an item's foot. There
+// always is one, because R widens upwards from the foot.
 func around(loops [][]geom.Vec2, p geom.Vec2) int {
 	best, least := 0, math.Inf(1)
 	for i, l := range loops {
