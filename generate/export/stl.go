@@ -16,7 +16,8 @@ const stlHeader = "buckwright binary STL, mm: "
 
 // WriteSTL writes m as a binary STL, in mm: an 80-byte header that bears the
 // name (cut to fit), then the triangles in order with their unit normals.
-// It refuses what [Sound] refuses before the first byte.
+// It refuses, before the first byte, a mesh that no file can hold faithfully: empty,
+// open, wrongly turned, not finite, or with vertices that float32 cannot keep apart.
 func WriteSTL(w io.Writer, m *mesh.Mesh, name string) error {
 	pts, err := points(m)
 	if err != nil {
@@ -36,13 +37,6 @@ func WriteSTL(w io.Writer, m *mesh.Mesh, name string) error {
 		out.Write(rec[:])
 	}
 	return out.Flush()
-}
-
-// Sound refuses a mesh that no file can hold faithfully: empty, open, wrongly
-// turned, not finite, or with vertices that float32 cannot keep apart.
-func Sound(m *mesh.Mesh) error {
-	_, err := points(m)
-	return err
 }
 
 func putFacet(rec *[50]byte, a, b, c point) {

@@ -52,7 +52,7 @@ const (
 
 // Write3MF writes a 3MF package, core specification only, unit millimetre.
 // Each coordinate is printed in the fewest digits that read back as the same
-// float32. It refuses what [Sound] refuses before the first byte.
+// float32. It refuses what WriteSTL refuses before the first byte.
 func Write3MF(w io.Writer, m Model) error {
 	model, err := modelXML(m)
 	if err != nil {
