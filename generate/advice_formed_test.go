@@ -15,10 +15,11 @@ import (
 
 // changes are the keys that a finding about a formed kit may give a number for.
 var changes = map[string]func(*params.Kit, float64){
-	"liner.compression": func(k *params.Kit, v float64) { k.Liner.Compression = v / 100 },
-	"pocket.draft":      func(k *params.Kit, v float64) { k.Pocket.Draft = v },
-	"insert.margin":     func(k *params.Kit, v float64) { k.Insert.Margin = v },
-	"press.grip":        func(k *params.Kit, _ float64) { k.Press.Grip = params.GripNone },
+	"liner.compression":   func(k *params.Kit, v float64) { k.Liner.Compression = v / 100 },
+	"pocket.draft":        func(k *params.Kit, v float64) { k.Pocket.Draft = v },
+	"insert.margin":       func(k *params.Kit, v float64) { k.Insert.Margin = v },
+	"lid_liner.thickness": func(k *params.Kit, v float64) { k.LidLiner.Thickness = v },
+	"press.grip":          func(k *params.Kit, _ float64) { k.Press.Grip = params.GripNone },
 }
 
 // The forms that advice takes: a number for a key, a word for one, and a limit.
@@ -80,11 +81,11 @@ func TestFormedAdviceHolds(t *testing.T) {
 		t.Skip("forms kits again and again")
 	}
 	tried := map[string]bool{}
-	for _, name := range []string{"firm-and-loose", "steep-and-lean", "tight", "slack", "crossed-pair", "wide-wings"} {
+	for _, name := range []string{"firm-and-loose", "steep-and-lean", "tight", "slack", "crossed-pair", "wide-wings", "pointed-cap"} {
 		file := filepath.Join("../testdata/check/formed", name+".yaml")
 		for _, f := range findingsOf(t, file, func(*params.Kit) {}) {
 			switch f.ID {
-			case "contact", "turned-over", "pull-easy", "pull-hard", "push-hard", "rests-high", "liner-pinch", "items-overlap", "pocket-shared", "part-bed":
+			case "contact", "turned-over", "pull-easy", "pull-hard", "push-hard", "rests-high", "liner-pinch", "items-overlap", "pocket-shared", "part-bed", "pad-meets":
 			default:
 				continue
 			}
@@ -101,7 +102,7 @@ func TestFormedAdviceHolds(t *testing.T) {
 	}
 	for _, advice := range []string{
 		"contact pocket.draft", "contact limits", "turned-over pocket.draft", "pull-easy liner.compression", "pull-hard pocket.draft", "push-hard pocket.draft",
-		"push-hard liner.compression", "items-overlap limits", "pocket-shared limits", "part-bed press.grip", "part-bed insert.margin",
+		"push-hard liner.compression", "items-overlap limits", "pocket-shared limits", "part-bed press.grip", "part-bed insert.margin", "pad-meets lid_liner.thickness",
 	} {
 		if !tried[advice] {
 			t.Errorf("no kit is told %s", advice)

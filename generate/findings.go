@@ -142,6 +142,7 @@ func (r *Result) itemFacts(items []*item) []check.ItemFact {
 			PocketDepth:  d.Depth + d.SeatRise + r.Dims.Pocket.Finished,
 			PocketWidth:  min(size.X, size.Y) + wider,
 			Mesh:         it.state,
+			PadDrops:     r.padDrops(it, i),
 		})
 	}
 	return out

@@ -67,7 +67,7 @@ func All() []Rule {
 		meshOpen(), meshMended(), itemsOverlap(), linerLoose(), linerCrush(), productTolerance(), linerPinch(), restsHigh(), contact(), undercut(), reach(),
 		turnedOver(), pullEasy(), pullHard(), pushHard(), pressForce(), pressCement(),
 		// the case
-		insertLoose(), insertCrush(), slipJam(), slipRattle(), lidCloses(), padLoose(), padCrush(),
+		insertLoose(), insertCrush(), slipJam(), slipRattle(), lidCloses(), padLoose(), padCrush(), padMeets(),
 		closureHolds(), catchStrain(), wallRounded(), shrinkPrint(), partBed(), bridge(), freeEdge(),
 		// what is cut
 		flatRefused(), flatStock(), flatSmall(), feltStrain(),

@@ -139,6 +139,9 @@ type ItemFact struct {
 	PocketDepth  float64   // finished pocket, rim to floor
 	PocketWidth  float64   // finished pocket at the rim, the smaller of length and width
 	Mesh         *MeshFact // nil unless it came as a mesh
+	// PadDrops is how far, mm, its top lies below its highest place, at places spread
+	// evenly under its pad; +Inf beside it. Nil without a pad of its own.
+	PadDrops []float64
 }
 
 // limit is a rule's limit: the kit's own, or else the one given.

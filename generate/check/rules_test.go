@@ -156,6 +156,7 @@ func ruleCases() []ruleCase {
 		{"pad-crush", Warn, "50 %", "at most 35 %", func(j *Job) { j.Dims.Items[0].Pad = spread(0.25, 0.25, 0.25) }, func(j *Job) { j.Dims.Items[0].PadArea = 0 }},
 		{"pad-crush", Note, "36.3 %", "at most 35 %", func(j *Job) { rests(j, 0.45) }, func(j *Job) { rests(j, 0.375) }},
 		{"pad-crush", Note, "37.5 %", "at most 35 %", func(j *Job) { j.Dims.Items[0].Pad = spread(0.25, 0.0625, 0.125) }, func(j *Job) { j.Dims.Items[0].Pad = spread(0.25, 0.0625, 0.0625) }},
+		{"pad-meets", Warn, "0.9 times", "at least 1 times", func(j *Job) { padded(j, 3) }, func(j *Job) { padded(j, 4) }},
 		{"closure-holds", Stop, "31 N", "at most 30 N", func(j *Job) { j.Dims.Closure.Pads = 31 }, func(j *Job) { j.set("closure.holds", 30, 30, 30); j.Dims.Closure.Pads = 30 }},
 		{"closure-holds", Stop, "6 N", "at most 0 N", func(j *Job) { j.Dims.Closure.Kind, j.Dims.Closure.Holds = "none", 0 }, func(j *Job) { j.Dims.Closure.Holds = 6 }},
 		{"closure-holds", Warn, "21 N", "at most 20 N", func(j *Job) { j.set("force.pads", 6, 2, 21) }, func(j *Job) { j.set("force.pads", 6, 2, 20) }},
@@ -188,6 +189,19 @@ func ruleCases() []ruleCase {
 		{"laser", Note, "taken to contain chlorine", "none", func(j *Job) { j.LidLiner.Chlorinated = true }, func(j *Job) { j.LidLiner.Chlorinated, j.Kit.LidLiner.Pads = true, params.PadsNone }},
 		{"drop", Note, "no less than 100 G", "none", func(j *Job) { j.Dims.Items[0].Mass = 67.9e3 }, func(j *Job) { j.Dims.Items[0].Mass = 68e3 }},
 	}
+}
+
+// padded gives the item a pad of three times its weight, which meets it in so many
+// places of ten: an open sponge's pressure goes with its compression.
+func padded(j *Job, meets int) {
+	j.Kit.LidLiner.Compression = 0.25
+	j.Dims.Pads = fit.Law{Open: true, P: 24}
+	j.Dims.Items[0].PadArea = 3 * fit.Weight(j.Dims.Items[0].Mass) / j.Dims.Pads.Pressure(0.25) * 1000
+	drops := make([]float64, 10)
+	for k := meets; k < len(drops); k++ {
+		drops[k] = math.Inf(1)
+	}
+	j.Items[0].PadDrops = drops
 }
 
 // of keeps the findings of one rule.

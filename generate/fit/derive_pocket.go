@@ -59,6 +59,7 @@ func (b *builder) liners() {
 		b.pad = b.test("lid_liner.test", b.pad, *pad.Test, b.tn)
 		b.padLow, b.padTop = b.pad, b.pad
 	}
+	b.d.Pads = b.pad
 	b.add("lid_liner.law", "the lid liner's constant", "", "kPa", Span{b.pad.P, b.padLow.P, b.padTop.P}, b.pad.formula(), src)
 	if !(b.cn > 0 && b.cn < b.pad.Limit()) {
 		b.problem("lid_liner.compression", "25 % is usual", "%g compresses the lid liner to nothing", b.cn)

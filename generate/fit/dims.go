@@ -23,6 +23,7 @@ type Dims struct {
 	Former  FormerDims
 	Shrink  Span  // mould shrinkage of the sheet, share
 	Liner   Law   // of the felt, by the kit's weight test where there is one
+	Pads    Law   // of the lid liner, likewise
 	Rows    []Row // every derived value with its formula and source, in report order
 }
 
