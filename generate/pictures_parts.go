@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"io"
 	"math"
+	"strings"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
@@ -247,7 +248,7 @@ func (r *Result) tooling() picture.Board {
 	}
 	if r.made("press-tool") != nil {
 		s := &stack{}
-		s.part(r, r.pressBed(), r.pressBed(), paintPart)
+		s.part(r, r.pressBed(), strings.ReplaceAll(r.pressBed(), "-", " "), paintPart)
 		s.part(r, "insert", "insert", paintSheet)
 		s.lay("felt", r.feltBody())
 		s.top += 36
