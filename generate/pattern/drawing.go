@@ -51,6 +51,7 @@ const (
 	leading    = 4.6   // mm, from line to line
 	blockGap   = 7.0   // mm, under what is cut
 	blockWidth = 118.0 // mm, least width of the words under a flat
+	blockMost  = 175.0 // mm, their most: they stay on the first page that a wide flat is printed over
 	charWidth  = 0.56  // of its height, a mean letter of a plain face
 )
 
@@ -88,7 +89,7 @@ func Draw(f *Flat) Drawing {
 	d := Drawing{Title: f.Name}
 	d.add(f, 0, pt(0, 0))
 	lo, hi := f.Bounds()
-	d.block(pt(lo.X, lo.Y-blockGap), max(hi.X-lo.X, blockWidth), f.words(), f.Material.Grain)
+	d.block(pt(lo.X, lo.Y-blockGap), min(max(hi.X-lo.X, blockWidth), blockMost), f.words(), f.Material.Grain)
 	return d
 }
 
