@@ -92,7 +92,9 @@ func (k *Kit) Resolve(t *Tables) (*Tables, error) {
 
 // nameKey is where a former's or printer's name stands.
 func (k *Kit) nameKey(section string) string {
-	if _, filed := k.printer.where[section+".name"]; filed || k.Given(section+".name") {
+	at, given := k.Where[section+".name"]
+	alone := given && at == k.Where[section] // it stands in place of the section
+	if _, filed := k.printer.where[section+".name"]; filed || given && !alone {
 		return section + ".name"
 	}
 	return section
