@@ -7,11 +7,13 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"slices"
 	"strings"
 
 	"buckwright/generate/export"
 	"buckwright/generate/geom"
+	"buckwright/generate/mesh"
 	"buckwright/generate/mesh/meshfile"
 )
 
@@ -66,6 +68,9 @@ func Kept(in Input, version string, read func(name string) ([]byte, error)) ([]P
 	if err := json.Unmarshal(src, &before); err != nil {
 		return nil, &StaleError{[]string{"unknown"}, "its kit.json cannot be read"}
 	}
+	if !whole(before.Parts) {
+		return nil, &StaleError{[]string{"unknown"}, "its kit.json tells of parts that there are not"}
+	}
 	var rows []export.PartJSON
 	var names []string
 	for _, row := range before.Parts {
@@ -104,7 +109,7 @@ func loadParts(rows []export.PartJSON, read func(name string) ([]byte, error)) (
 		p := Part{Name: row.Name, Reference: !row.Printed, Quality: Quality(row.Quality), ToKit: geom.AffineOfRows(row.ToKit)}
 		p.Printed, err = meshfile.Read(row.Files[0], src, meshfile.Options{Unit: 1, Up: "z"})
 		if err == nil {
-			err = p.Printed.Check()
+			err = errors.Join(p.Printed.Check(), isTold(row, p.Printed))
 		}
 		if err != nil {
 			return nil, &StaleError{[]string{row.Name}, fmt.Sprintf("%s is damaged: %v", row.Files[0], err)}
@@ -113,6 +118,30 @@ func loadParts(rows []export.PartJSON, read func(name string) ([]byte, error)) (
 		out = append(out, p)
 	}
 	return out, nil
+}
+
+// whole reports whether the rows are such as a run writes.
+func whole(rows []export.PartJSON) bool {
+	names, qualities := append(PartNames(), formedName), []Quality{Draft, Normal, Fine}
+	return !slices.ContainsFunc(rows, func(row export.PartJSON) bool {
+		return !slices.Contains(names, row.Name) || !slices.Contains(qualities, Quality(row.Quality))
+	})
+}
+
+// isTold refuses a mesh that is not the one its row tells of: another part in its
+// place, or the same in another size, fits nothing.
+func isTold(row export.PartJSON, m *mesh.Mesh) error {
+	const rounding = 1e-6 // of sums in another order, as a share
+	near := func(a, b float64) bool { return math.Abs(a-b) <= rounding*max(1, math.Abs(b)) }
+	box := export.Bbox(m.Bounds())
+	same := len(m.T) == row.Triangles && near(m.Volume(), row.Volume) && near(m.Area(), row.Area)
+	for k := range 3 {
+		same = same && near(box.Min[k], row.Bbox.Min[k]) && near(box.Max[k], row.Bbox.Max[k])
+	}
+	if !same {
+		return errors.New("it is not the part that kit.json tells of")
+	}
+	return nil
 }
 
 // kept finds a part that stays.

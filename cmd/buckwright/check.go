@@ -52,7 +52,7 @@ func (f checkFlags) run(cmd *cobra.Command, args []string) error {
 	}
 	bar := newProgress(cmd.ErrOrStderr())
 	defer bar.finish()
-	res, err := generate.Preview(cmd.Context(), in, bar.report)
+	res, err := waitFor(cmd.Context(), func() (*generate.Result, error) { return generate.Preview(cmd.Context(), in, bar.report) })
 	if err != nil {
 		return err
 	}

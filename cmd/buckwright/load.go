@@ -93,7 +93,10 @@ func kitSource(ctx context.Context, file string, in io.Reader) ([]byte, error) {
 	if file == "-" {
 		return readKit(ctx, in)
 	}
-	f, err := os.Open(file)
+	f, err := waitFor(ctx, func() (*os.File, error) { return os.Open(file) }) // of a pipe that nobody writes to
+	if err != nil && ctx.Err() != nil {
+		return nil, err
+	}
 	if err != nil {
 		hint := "`buckwright new FILE --template NAME` writes a commented kit"
 		if _, beside := os.Stat(file + ".yaml"); beside == nil {
@@ -110,23 +113,8 @@ func kitSource(ctx context.Context, file string, in io.Reader) ([]byte, error) {
 }
 
 // readKit reads one byte more than a kit may have, so that Parse can refuse it.
-// The other end of a pipe may never write: an interrupt ends the waiting.
 func readKit(ctx context.Context, r io.Reader) ([]byte, error) {
-	type read struct {
-		src []byte
-		err error
-	}
-	done := make(chan read, 1)
-	go func() {
-		src, err := io.ReadAll(io.LimitReader(r, params.MostBytes+1))
-		done <- read{src, err}
-	}()
-	select {
-	case got := <-done:
-		return got.src, got.err
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	}
+	return waitFor(ctx, func() ([]byte, error) { return io.ReadAll(io.LimitReader(r, params.MostBytes+1)) })
 }
 
 // badPath makes a usage error of a path that the user can mend, and a failure of what

@@ -138,7 +138,7 @@ func makeKit(ctx context.Context, in generate.Input, dir string, force bool, err
 		out.Protect(name)
 		return read(name)
 	}
-	res, err := generate.Run(ctx, in, bar.report)
+	res, err := waitFor(ctx, func() (*generate.Result, error) { return generate.Run(ctx, in, bar.report) })
 	var none *generate.NoPartError
 	if errors.As(err, &none) {
 		return nil, usage("leave it out of --parts; a press nest is made when the liner wraps the skirt, or by press.nest: yes", "%v", none)

@@ -108,6 +108,21 @@ func TestMakingSomePartsKeepsTheOthers(t *testing.T) {
 		t.Errorf("on the plates: %v", plates)
 	}
 
+	for damage, want := range map[string]string{ // to a part that stays
+		files["parts/lid.stl"]:         "would not fit the new ones (base): parts/base.stl is damaged: it is not the part that kit.json tells of",
+		files["parts/base.stl"][:5000]: "would not fit the new ones (base): parts/base.stl is damaged: parts/base.stl: byte 5000: the file is cut short",
+	} {
+		if err := os.WriteFile(filepath.Join(out, "parts/base.stl"), []byte(damage), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if told := order(exitUsage, "--parts", "lid", "--quality", "draft"); !strings.Contains(told, want) {
+			t.Errorf("said %s\nwant %s", told, want)
+		}
+	}
+	if err := os.WriteFile(filepath.Join(out, "parts/base.stl"), []byte(files["parts/base.stl"]), 0o644); err != nil {
+		t.Fatal(err)
+	}
+
 	if err := os.WriteFile(kit, []byte(tinyKit+"shell: {wall: 3}\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}

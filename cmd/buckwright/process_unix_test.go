@@ -209,7 +209,8 @@ func TestStoppedRunsChangeNothing(t *testing.T) {
 		stop os.Signal
 		at   string
 	}{
-		{"interrupt", os.Interrupt, meshing}, {"interrupt", os.Interrupt, writing}, {"end", syscall.SIGTERM, meshing}, {"kill", syscall.SIGKILL, writing},
+		{"interrupt", os.Interrupt, meshing}, {"interrupt", os.Interrupt, writing}, {"end", syscall.SIGTERM, meshing},
+		{"hang up", syscall.SIGHUP, meshing}, {"nobody reads", syscall.SIGPIPE, writing}, {"kill", syscall.SIGKILL, writing},
 	} {
 		p := start(t, top, nil, order...)
 		p.when(t, filepath.Join(out, tt.at))

@@ -21,6 +21,7 @@ type progress struct {
 	stage string
 	drawn bool // a live line stands on the screen
 	done  float64
+	over  bool // nothing more is told
 }
 
 func newProgress(w io.Writer) *progress {
@@ -39,6 +40,9 @@ func newProgress(w io.Writer) *progress {
 func (p *progress) report(stage string, done float64) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	if p.over {
+		return
+	}
 	if done > p.done && done <= 1 {
 		p.done = done
 	}
@@ -62,10 +66,12 @@ func (p *progress) draw(stage string) {
 	p.drawn = true
 }
 
-// finish takes the live line off the screen, so that what follows starts clean.
+// finish takes the live line off the screen, so that what follows starts clean, and
+// tells no more: a run that was given up may still report.
 func (p *progress) finish() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	p.over = true
 	if p.drawn {
 		fmt.Fprint(p.w, "\r\x1b[K")
 		p.drawn = false

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"os/signal"
 	"syscall"
 
@@ -54,7 +53,7 @@ func usage(hint, format string, args ...any) error {
 // run is the whole program apart from the process: tests call it too. It is
 // the only place that prints an error or chooses an exit status.
 func run(args []string, in io.Reader, out, errw io.Writer) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), ends()...)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second signal ends the program at once
 	started := false             // cobra's own complaints all come before a command starts
@@ -66,6 +65,9 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 	root.SetOut(stdout)
 	root.SetErr(errw)
 	err := root.ExecuteContext(ctx)
+	if errors.Is(stdout.err, syscall.EPIPE) { // who reads has gone, and wants no more words
+		return exitFailed
+	}
 	if err == nil && stdout.err != nil {
 		err = fmt.Errorf("cannot write the output: %w", stdout.err)
 		started = true

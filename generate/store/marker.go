@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 )
 
@@ -48,6 +49,14 @@ func readHolds(root *os.Root) string {
 // is a *UserError, forced or not: the name cannot be shared. A line that no run could
 // have written is skipped: it must never lead to a removal.
 func readMarker(root *os.Root, name string) ([]string, error) {
+	info, err := root.Stat(name)
+	if err != nil {
+		return nil, err
+	}
+	other := &UserError{filepath.Join(root.Name(), name), "was not made by buckwright", "move it away, or name another folder with -o"}
+	if !info.Mode().IsRegular() { // a pipe would never end
+		return nil, other
+	}
 	f, err := root.Open(name)
 	if err != nil {
 		return nil, err
@@ -56,7 +65,7 @@ func readMarker(root *os.Root, name string) ([]string, error) {
 	var files []string
 	s := bufio.NewScanner(f)
 	if s.Scan(); s.Text() != markerHead {
-		return nil, &UserError{f.Name(), "was not made by buckwright", "move it away, or name another folder with -o"}
+		return nil, other
 	}
 	for s.Scan() {
 		if name := s.Text(); valid(name) {
@@ -80,7 +89,8 @@ func (d *Dir) writeMarker(files []string) error {
 }
 
 func (d *Dir) writeList(name string, files []string) error {
-	out, err := d.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
+	d.root.Remove(name) // a link that stands there is not written through
+	out, err := d.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 )
 
 type linkError = os.LinkError
@@ -52,12 +53,24 @@ func (d *Dir) Read(name string) ([]byte, error) {
 	if !valid(name) || !slices.Contains(d.old, name) {
 		return nil, fs.ErrNotExist
 	}
-	src, err := d.root.ReadFile(name)
-	if errors.Is(err, fs.ErrNotExist) {
+	info, err := d.root.Stat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return nil, fs.ErrNotExist
+	case err != nil:
+		return nil, d.sysErr("read", name, err)
+	case info.IsDir():
+		return nil, d.sysErr("read", name, syscall.EISDIR)
+	case !info.Mode().IsRegular() || info.Size() > mostRead:
+		return nil, &UserError{d.join(name), "is no file that buckwright wrote", "move it away, or name another folder with -o"}
 	}
+	src, err := d.root.ReadFile(name)
 	return src, d.sysErr("read", name, err)
 }
+
+// mostRead is the largest file, in bytes, that is read back: several times the
+// largest that is written. This program's own choice.
+const mostRead = 256 << 20
 
 // fill writes through a buffer, to the disk itself, and closes.
 func fill(w *watched, out *os.File, f func(io.Writer) error) error {
