@@ -111,7 +111,11 @@ func printFits(w io.Writer, res *generate.Result) error {
 	tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(tw, "fit\twhere\tnominal\tleast\tmost\tunit\ttitle")
 	for _, r := range res.Dims.Rows {
-		fmt.Fprintf(tw, "%s\t%s\t%.4g\t%.4g\t%.4g\t%s\t%s\n", r.ID, r.Where, r.Nominal, r.Least, r.Most, r.Unit, r.Title)
+		by, unit := 1.0, r.Unit
+		if unit == "share" {
+			by, unit = 100, "%"
+		}
+		fmt.Fprintf(tw, "%s\t%s\t%.4g\t%.4g\t%.4g\t%s\t%s\n", r.ID, r.Where, by*r.Nominal, by*r.Least, by*r.Most, unit, r.Title)
 	}
 	if err := tw.Flush(); err != nil {
 		return err
