@@ -9,12 +9,9 @@ import (
 	"buckwright/generate/fit"
 )
 
-// fixed writes v with so many digits after the point, halves away from zero, as they
-// are rounded by hand: 3.175 is 3.18. It never writes "-0".
+// fixed writes v with so many digits after the point, and never "-0". It rounds as the
+// pictures, and the number on the trim guide, do.
 func fixed(digits int, v float64) string {
-	if k := math.Pow10(digits); !math.IsInf(v, 0) {
-		v = math.Round(v*k) / k
-	}
 	s := strconv.FormatFloat(v, 'f', digits, 64)
 	if strings.Trim(s, "-0.") == "" {
 		s = strings.TrimPrefix(s, "-")

@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"io"
 	"math"
+	"strconv"
 
 	"buckwright/generate/geom"
 	"buckwright/generate/mesh"
@@ -29,10 +30,10 @@ func (r *Result) fills() map[string]picture.Fill {
 	}
 }
 
-// trim writes a length without needless noughts.
+// trim writes a length without needless noughts, rounded as everywhere else.
 func trim(v float64, digits int) string {
-	k := math.Pow(10, float64(digits))
-	return number(math.Round(v*k) / k)
+	rounded, _ := strconv.ParseFloat(fixed(digits, v), 64)
+	return number(rounded)
 }
 
 // cutting is one plane through a kit and what it has met so far.

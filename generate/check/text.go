@@ -50,9 +50,6 @@ func (u Unit) with(v float64, digits int) string {
 	if u == Share {
 		v *= 100
 	}
-	if k := math.Pow10(digits); !math.IsInf(v*k, 0) { // halves away from zero, as by hand
-		v = math.Round(v*k) / k
-	}
 	s := strconv.FormatFloat(v, 'f', digits, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")

@@ -1,0 +1,32 @@
+package generate
+
+import (
+	"fmt"
+	"testing"
+)
+
+// A size that lies half-way is rounded to one side on the job sheet, on the pictures and
+// on the trim guide, which has its height cut into it.
+func TestOneSizeIsWrittenOneWay(t *testing.T) {
+	for _, v := range []float64{19.15, 26.25, 0.05, 3.35, 12} {
+		if got, cut := fixed(1, v), fmt.Sprintf("%.1f", v); got != cut {
+			t.Errorf("%g is %s on the sheet and %s on the guide", v, got, cut)
+		}
+	}
+	for _, v := range []float64{3.175, 1.016, 0.125, 2} {
+		if got := fixed(2, v); trim(v, 2) != trimmedNoughts(got) {
+			t.Errorf("%g is %s on the sheet and %s in a legend", v, got, trim(v, 2))
+		}
+	}
+}
+
+// trimmedNoughts is a number without noughts at its end.
+func trimmedNoughts(s string) string {
+	for len(s) > 1 && s[len(s)-1] == '0' {
+		s = s[:len(s)-1]
+	}
+	if s[len(s)-1] == '.' {
+		s = s[:len(s)-1]
+	}
+	return s
+}
