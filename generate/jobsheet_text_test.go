@@ -2,6 +2,7 @@ package generate
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 )
 
@@ -14,19 +15,8 @@ func TestOneSizeIsWrittenOneWay(t *testing.T) {
 		}
 	}
 	for _, v := range []float64{3.175, 1.016, 0.125, 2} {
-		if got := fixed(2, v); trim(v, 2) != trimmedNoughts(got) {
+		if got := fixed(2, v); trim(v, 2) != strings.TrimRight(strings.TrimRight(got, "0"), ".") {
 			t.Errorf("%g is %s on the sheet and %s in a legend", v, got, trim(v, 2))
 		}
 	}
-}
-
-// trimmedNoughts is a number without noughts at its end.
-func trimmedNoughts(s string) string {
-	for len(s) > 1 && s[len(s)-1] == '0' {
-		s = s[:len(s)-1]
-	}
-	if s[len(s)-1] == '.' {
-		s = s[:len(s)-1]
-	}
-	return s
 }
