@@ -26,7 +26,11 @@ func newNew() *cobra.Command {
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if template == "" {
-				return listStarters(cmd.OutOrStdout(), args)
+				first, err := listStarters(cmd.OutOrStdout())
+				if err == nil && len(args) > 0 {
+					err = usage("buckwright new "+args[0]+" --template "+first, "no template is named, and nothing was written: choose one of those listed")
+				}
+				return err
 			}
 			if len(args) == 0 {
 				return usage("buckwright new FILE --template "+template, "no file is named to write the kit to")
@@ -53,21 +57,17 @@ func newNew() *cobra.Command {
 	return cmd
 }
 
-// listStarters lists the templates. With a file named, it says how to have one written
-// there.
-func listStarters(w io.Writer, args []string) error {
+// listStarters lists the templates and returns the name of the first.
+func listStarters(w io.Writer) (first string, err error) {
 	list, err := templates.Starters()
 	if err != nil {
-		return err
+		return "", err
 	}
 	tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, s := range list {
 		fmt.Fprintf(tw, "%s\t%s\n", s.Name, s.Title)
 	}
-	if len(args) > 0 {
-		fmt.Fprintf(tw, "\nNothing was written. Choose one of them: buckwright new %s --template %s\n", args[0], list[0].Name)
-	}
-	return tw.Flush()
+	return list[0].Name, tw.Flush()
 }
 
 func noStarter(err error) error {

@@ -39,7 +39,7 @@ func TestCommandLine(t *testing.T) {
 		{"make", exitUsage, "", "no kit file is named\n  hint: buckwright make my-kit.yaml"},
 		{"make my kit.yaml", exitUsage, "", "2 files are named: my, kit.yaml"},
 		{"make ../../templates/tide-logger", exitUsage, "", "hint: did you mean ../../templates/tide-logger.yaml?"},
-		{"new none.yaml", exitOK, "Nothing was written. Choose one of them: buckwright new none.yaml --template tide-logger", ""},
+		{"new none.yaml", exitUsage, "tide-logger", "nothing was written: choose one of those listed\n  hint: buckwright new none.yaml --template tide-logger"},
 		{"check --list", exitOK, "source:", ""},
 		{"check --list x", exitUsage, "", "unknown command"},
 		{"check none.yaml", exitUsage, "", "no such file"},
