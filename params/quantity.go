@@ -217,7 +217,11 @@ func split(s string) (number, unit string, ok bool) {
 // parse reads a number with or without a unit. A complaint's what is empty
 // when the number was read.
 func (q quantity) parse(s string) (measure, complaint) {
+	const longest = 60 // characters; more than any program writes
 	s = strings.TrimSpace(s)
+	if len(s) > longest {
+		return measure{}, complaint{quote(s) + " is too long for " + q.noun(), "write the number that was measured"}
+	}
 	number, name, ok := split(s)
 	if !ok {
 		return measure{}, complaint{quote(s) + " is not " + q.noun(), numberHint(s)}

@@ -19,6 +19,9 @@ func (d *Dir) commit() error {
 // rename after which the new files count: from there on whoever opens the folder
 // next finishes what is left to do.
 func (d *Dir) decide() error {
+	if err := d.here(); err != nil {
+		return err
+	}
 	both := slices.Clone(d.old)
 	for _, n := range d.files {
 		if !slices.Contains(both, n) {

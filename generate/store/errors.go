@@ -22,6 +22,9 @@ type SystemError struct {
 	Err      error
 }
 
+// errMoved is what others did to the folder while it was held.
+var errMoved = errors.New("it was moved or deleted meanwhile")
+
 // Error says what could not be done and why, and where known what to do.
 func (e *SystemError) Error() string {
 	s := fmt.Sprintf("cannot %s %s: %v", e.Op, e.Path, cause(e.Err))
@@ -47,6 +50,8 @@ func cause(err error) error {
 
 func hint(err error) string {
 	switch {
+	case errors.Is(err, errMoved):
+		return "start again, and leave the folder alone until the run is over"
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		return "the disk is full: free some space, or write to another disk"
 	case errors.Is(err, syscall.EROFS):

@@ -175,8 +175,23 @@ func (d *Dir) Commit() error {
 	return err
 }
 
-// prepare makes sure that a staged file can get its name.
+// here makes sure that the folder still stands where it was opened.
+func (d *Dir) here() error {
+	held, err := d.root.Stat(".")
+	if err != nil {
+		return classify("open", d.path, err)
+	}
+	if named, err := os.Stat(d.path); err != nil || !os.SameFile(held, named) {
+		return &SystemError{"write", d.path, errMoved}
+	}
+	return nil
+}
+
+// prepare makes sure that a staged file is there and can get its name.
 func (d *Dir) prepare(name string) error {
+	if _, err := d.root.Lstat(stageName + "/" + name); err != nil {
+		return &SystemError{"write", d.join(name), errMoved}
+	}
 	if err := d.mayWrite(name); err != nil { // it may have changed since it was staged
 		return err
 	}
@@ -253,6 +268,11 @@ func (d *Dir) join(name string) string { return filepath.Join(d.path, filepath.F
 func (d *Dir) sysErr(op, name string, err error) error {
 	if err == nil {
 		return nil
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		if gone := d.here(); gone != nil {
+			return gone
+		}
 	}
 	return classify(op, d.join(name), err)
 }

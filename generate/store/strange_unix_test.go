@@ -54,6 +54,44 @@ func TestStrangeFilesAreNotRead(t *testing.T) {
 	}
 }
 
+// A folder that is moved or deleted under a run, or robbed of a file that is not in
+// its place yet, ends in an error that says so, and whatever stands there now is left alone.
+func TestFolderMovedMeanwhile(t *testing.T) {
+	for name, do := range map[string]func(dir string) error{
+		"deleted": os.RemoveAll,
+		"moved": func(dir string) error {
+			return errors.Join(os.Rename(dir, dir+"2"), os.Mkdir(dir, 0o755), os.WriteFile(dir+"/thesis.txt", []byte("mine"), 0o644))
+		},
+		"robbed": func(dir string) error { return os.Remove(filepath.Join(dir, stageName, "b")) },
+	} {
+		for _, late := range []bool{false, true} {
+			dir := filepath.Join(t.TempDir(), "out")
+			d, err := Open(dir, false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			err = errors.Join(d.Write("a/a", text("a")), d.Write("b", text("b")))
+			if late {
+				err = errors.Join(err, d.Write("c/c", text("c")))
+			}
+			if err = errors.Join(err, do(dir)); err != nil {
+				t.Fatal(name, err)
+			}
+			if !late {
+				err = d.Write("c/c", text("c"))
+			}
+			if err == nil {
+				err = d.Commit()
+			}
+			d.Abandon()
+			mustBeSystem(t, err, "it was moved or deleted meanwhile", "hint: start again")
+			if name == "moved" {
+				mustHold(t, dir, map[string]string{"thesis.txt": "mine"})
+			}
+		}
+	}
+}
+
 // A marker that is a pipe is nobody's; one that is a link to a file of the user's is
 // not written through.
 func TestStrangeMarkers(t *testing.T) {

@@ -348,6 +348,7 @@ func TestBadFiles(t *testing.T) {
 		{"flat.stl", binarySTL(flat, ""), "flat.stl: the body has no extent"},
 		{"a.stl", []byte("solid x\n facet\n outer loop\n vertex 1 2 oops\n"), `a.stl:4: "oops" is not a coordinate`},
 		{"a.stl", []byte("solid x\n facet\n vertex 1 2 nan\n"), `a.stl:3: "nan" is not a coordinate`},
+		{"a.stl", []byte("solid x\n facet\n vertex 1,5 2 3\n"), `a.stl:3: "1,5" is not a coordinate (export it with a point in its decimals)`},
 		{"a.stl", asciiSTL(wedge())[:500], `"endsolid" is missing`},
 		{"a.stl", []byte("solid\nfacet\nvertex 1 2 3\nendfacet\nendsolid"), "a.stl:4: a facet with 1 corners"},
 		{"a.obj", []byte("v 1 2 3\nf 1 2 3\n"), "a.obj:2: vertex 2 of a face: there are 1 so far"},

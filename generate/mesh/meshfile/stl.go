@@ -1,6 +1,7 @@
 package meshfile
 
 import (
+	"bytes"
 	"encoding/binary"
 	"math"
 	"strconv"
@@ -119,7 +120,11 @@ func (r *reader) point(w *words) (geom.Vec, error) {
 		word := w.next()
 		f, err := strconv.ParseFloat(string(word), 64)
 		if err != nil || f-f != 0 {
-			return geom.Vec{}, r.failLine(w.line, "", "%q is not a coordinate", clip(word))
+			hint := ""
+			if bytes.ContainsRune(word, ',') {
+				hint = "export it with a point in its decimals"
+			}
+			return geom.Vec{}, r.failLine(w.line, hint, "%q is not a coordinate", clip(word))
 		}
 		v[i] = f + 0
 	}
