@@ -19,9 +19,9 @@ type Predicted struct {
 
 const membraneSource = "membrane on the buck, incompressible and isothermal, package forming"
 
-// openTold is the least gap, mm, that is reported: smaller ones are within what
+// leastOpen is the least gap, mm, that is reported: smaller ones are within what
 // elements of 2.5 mm can show on a rounded edge.
-const openTold = 0.2
+const leastOpen = 0.2
 
 // Prediction lists what the sheet is predicted to do, in report order.
 func (r *Result) Prediction() []Predicted {
@@ -40,7 +40,7 @@ func (r *Result) Prediction() []Predicted {
 			Predicted{Name: "least thickness", Where: where, At: &at, Value: s.Least, Unit: "mm", Source: membraneSource})
 	}
 	for _, o := range f.Open {
-		if o.Zone == forming.Flange || o.Gap < openTold {
+		if o.Zone == forming.Flange || o.Gap < leastOpen {
 			continue
 		}
 		where, at := r.placeName(o.Place), o.At

@@ -34,7 +34,7 @@ func (r *Result) openTable() []export.Table {
 		{Text: "at x, y from the middle of the insert", Kind: export.Number},
 	}}
 	for _, o := range r.Formed.Open {
-		if o.Zone != forming.Flange && o.Gap >= openTold {
+		if o.Zone != forming.Flange && o.Gap >= leastOpen {
 			t.Rows = append(t.Rows, []string{r.placeName(o.Place), fixed(2, o.Gap), fixed(1, o.Radius), r.fromMiddle(o.At)})
 		}
 	}

@@ -77,7 +77,7 @@ func (r *Result) contactMap(f *forming.Formed) picture.Board {
 	})
 	b.Title = r.Kit.Name + ": predicted order in which the sheet touches the buck"
 	for _, o := range f.Open {
-		if len(b.Panels[1].Labels) < mostOpen && o.Gap >= openTold && o.Zone != forming.Flange {
+		if len(b.Panels[1].Labels) < mostOpen && o.Gap >= leastOpen && o.Zone != forming.Flange {
 			text := fmt.Sprintf("%s, at %s: not filled, gap %.2f mm", r.placeName(o.Place), strings.ReplaceAll(r.fromMiddle(o.At), " ", nbsp), o.Gap)
 			b.Panels[1].Labels = append(b.Panels[1].Labels, picture.Label{At: lay(f, o.At), Text: text})
 		}
@@ -95,7 +95,7 @@ const mostOpen = 3
 func (r *Result) openNote(f *forming.Formed) string {
 	small, ring := false, false
 	for _, o := range f.Open {
-		small = small || o.Zone != forming.Flange && o.Gap < openTold
+		small = small || o.Zone != forming.Flange && o.Gap < leastOpen
 		ring = ring || o.Zone == forming.Flange
 	}
 	text := ""
@@ -103,7 +103,7 @@ func (r *Result) openNote(f *forming.Formed) string {
 		text = "Hatched round the foot of the skirt: below the trim line, it is cut off. "
 	}
 	if small {
-		text += fmt.Sprintf("Gaps under %.1f mm are not named.", openTold)
+		text += fmt.Sprintf("Gaps under %.1f mm are not named.", leastOpen)
 	}
 	return text
 }

@@ -30,7 +30,7 @@ func TestOpenPlacesAreNamedWhereTheyAreSeen(t *testing.T) {
 	}
 	told := 0
 	for _, o := range f.Open {
-		if o.Zone != forming.Flange && o.Gap >= openTold {
+		if o.Zone != forming.Flange && o.Gap >= leastOpen {
 			told++
 		}
 	}
