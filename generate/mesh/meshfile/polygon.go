@@ -6,9 +6,9 @@ import "buckwright/generate/geom"
 // rises with the third power.
 const polygonMost = 400
 
-// mostTests is the most tests of a corner against an ear in one file, about two
-// seconds: a file of nothing but the worst polygons would take hours.
-const mostTests = 1 << 30
+// mostTests is the most tests of a corner against an ear in one file, about a
+// second: a file of nothing but the worst polygons would take hours.
+const mostTests = 1 << 29
 
 // polygon cuts a polygon into triangles. One that is convex, or whose vertices are
 // not known yet, is cut into a fan about its first corner; another by cutting off
