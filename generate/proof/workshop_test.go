@@ -171,6 +171,21 @@ func volumesAgree(t *testing.T, m *made) {
 	}
 }
 
+// TestThrift: the parts of a kit have few triangles. The bundled kits had 100 000 each,
+// all parts together, when this bound was set half as high again.
+func TestThrift(t *testing.T) {
+	const most = 150_000
+	kits(t, func(t *testing.T, m *made) {
+		sum := 0
+		for _, p := range m.Parts {
+			sum += len(m.printed(t, p.Name))
+		}
+		if sum > most {
+			t.Errorf("%d triangles in %d parts, want at most %d", sum, len(m.Parts), most)
+		}
+	})
+}
+
 // TestScales: on a case over 200 long the buck is drawn for the sheet's
 // shrinkage and for what the printer makes of a length; the base for the latter.
 func TestScales(t *testing.T) {
