@@ -7,6 +7,7 @@ import (
 
 	"buckwright/generate/check"
 	"buckwright/generate/export"
+	"buckwright/generate/fit"
 	"buckwright/generate/geom"
 )
 
@@ -25,18 +26,13 @@ func (r *Result) Write(put Put, version string) error {
 	}
 	drawing := r.draw() // while the rest is written
 	defer drawing.stop()
-	for _, p := range r.Parts {
-		files, err := r.writePart(put, p, version)
-		if err != nil {
-			return err
-		}
-		sum.Parts = append(sum.Parts, r.partJSON(p, files))
-	}
-	plates, err := r.writePlates(put, version)
-	if err != nil {
+	var err error
+	if sum.Parts, err = r.writeParts(put, version); err != nil {
 		return err
 	}
-	sum.Plates, sum.Screws = plates, r.screwsJSON()
+	if sum.Plates, err = r.writePlates(put, version); err != nil {
+		return err
+	}
 	if sum.Flats, sum.Nests, err = r.writeFlats(put); err != nil {
 		return err
 	}
@@ -44,19 +40,23 @@ func (r *Result) Write(put Put, version string) error {
 	if sum.Pictures, err = drawing.write(shelf.keep(put)); err != nil {
 		return err
 	}
-	for _, row := range r.Dims.Rows {
-		sum.Fits = append(sum.Fits, export.FitJSON{
-			ID: row.ID, Where: row.Where, Unit: row.Unit, Nominal: row.Nominal, Least: row.Least, Most: row.Most,
-			Formula: row.Formula, Source: row.Source,
-		})
-	}
-	sum.Findings = findingsJSON(r.Findings)
-	sum.Forming = r.formingJSON()
-	sum.Estimate = r.batch()
+	sum.Screws, sum.Fits, sum.Findings = r.screwsJSON(), fitsJSON(r.Dims.Rows), findingsJSON(r.Findings)
+	sum.Forming, sum.Estimate = r.formingJSON(), r.batch()
 	if err := put("job-sheet.html", func(w io.Writer) error { return export.WriteJobSheet(w, r.jobSheet(version, shelf)) }); err != nil {
 		return err
 	}
 	return put("kit.json", func(w io.Writer) error { return export.WriteKitJSON(w, sum) })
+}
+
+func (r *Result) writeParts(put Put, version string) (out []export.PartJSON, err error) {
+	for _, p := range r.Parts {
+		files, err := r.writePart(put, p, version)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, r.partJSON(p, files))
+	}
+	return out, nil
 }
 
 func (r *Result) writePart(put Put, p Part, version string) ([]string, error) {
@@ -150,10 +150,20 @@ func (r *Result) writePlates(put Put, version string) ([]export.PlateJSON, error
 
 func (r *Result) partJSON(p Part, files []string) export.PartJSON {
 	v := p.Printed.Volume()
-	out := export.PartJSON{
+	return export.PartJSON{
 		Name: p.Name, Files: files, Printed: !p.Reference, Quality: string(p.Quality),
 		Volume: v, Area: p.Printed.Area(), Bbox: export.Bbox(p.Printed.Bounds()), Triangles: len(p.Printed.T),
 		Mass: r.mass(p), Time: p.Print.Seconds, Bridge: p.Print.Bridge, FreeEdge: p.Print.FreeEdge, ToKit: p.ToKit.Rows(),
+	}
+}
+
+func fitsJSON(rows []fit.Row) []export.FitJSON {
+	var out []export.FitJSON
+	for _, row := range rows {
+		out = append(out, export.FitJSON{
+			ID: row.ID, Where: row.Where, Unit: row.Unit, Nominal: row.Nominal, Least: row.Least, Most: row.Most,
+			Formula: row.Formula, Source: row.Source,
+		})
 	}
 	return out
 }
