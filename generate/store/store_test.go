@@ -438,3 +438,24 @@ func TestAnotherKitsFolderIsLeftAlone(t *testing.T) {
 		t.Errorf("after a run that did not say what it made: %v", err)
 	}
 }
+
+// broken is a disk that takes nothing.
+type broken struct{}
+
+var errBroken = errors.New("broken")
+
+func (broken) Write([]byte) (int, error) { return 0, errBroken }
+
+// A file so small that it is written in one go at the end fails like a large one.
+func TestLastWriteIsWatched(t *testing.T) {
+	for _, size := range []int{1, 1 << 20} {
+		out, err := os.Create(filepath.Join(t.TempDir(), "a"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		w := &watched{w: broken{}}
+		if err := fill(w, out, text(strings.Repeat("a", size))); err != errBroken || w.err != errBroken {
+			t.Errorf("%d bytes: %v, kept %v", size, err, w.err)
+		}
+	}
+}
