@@ -62,6 +62,7 @@ func TestMend(t *testing.T) {
 		"inside":   {with(body, crate(geom.V(9, 9, 9), geom.V(11, 11, 11))), "1 inside", 48000, ""},
 		"crossing": {with(body, crate(geom.V(50, 9, 9), geom.V(70, 11, 11))), "crossing", 48080, ""},
 		"one wall": {&mesh.Mesh{V: body.V, T: body.T[:2]}, "", 0, "the triangles enclose no volume"},
+		"dust":     {with(crate(geom.Vec{}, geom.V(0.6, 0.6, 0.6)), crate(geom.V(300, 300, 300), geom.V(300.6, 300.6, 300.6))), "", 0, "the triangles enclose no volume"},
 		"frame":    {frame, "", 0, "more of the surface is missing than there is: 3900 mm² of 4800; the widest hole, about 48 mm across, is at (30.0, 20.0, 0.0)"},
 		"two ends": {&mesh.Mesh{V: body.V, T: append(body.T[:2:2], body.T[2:4]...)}, "", 0, "the triangles enclose no volume"},
 		"heap":     {heap, "", 0, "the triangles hang together in 10001 pieces, and 10000 are looked at at most; one corner is at (0.0, 0.0, 0.0)"},
