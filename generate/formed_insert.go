@@ -1,6 +1,7 @@
 package generate
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -10,31 +11,18 @@ import (
 
 // formedInsert is the insert as it is predicted to come off the buck: the
 // finished insert's mesh, its product side moved to the local thickness, both
-// sides off the buck where the sheet does not reach it. A narrow place that
-// stays open can make that cross itself; then it is drawn as if the sheet
-// reached everywhere, and nil if that crosses itself too.
+// sides off the buck where the sheet does not reach it. In a narrow place that
+// stays open that would have the sheet cross itself: there it is moved less.
 //
 // The finished insert has one thickness of wall and of floor a pocket, which the fits
 // are worked out with; this one shows what is thick and thin in it.
-func (r *Result) formedInsert(finished *mesh.Mesh) *mesh.Mesh {
-	for _, open := range [2]float64{1, 0} {
-		if m := r.thickened(finished, open); m.Check() == nil {
-			return m
-		}
-	}
-	return nil
-}
-
-// thickened moves the finished insert's sides; open is the share of the gaps
-// that is kept.
-func (r *Result) thickened(finished *mesh.Mesh, open float64) *mesh.Mesh {
+func (r *Result) formedInsert(finished *mesh.Mesh) (*mesh.Mesh, error) {
 	face := solid.FormingFace(r.Layout)
-	out := &mesh.Mesh{V: slices.Clone(finished.V), T: finished.T}
+	to := slices.Clone(finished.V)
 	for i, p := range finished.V {
 		d := face.Dist(p)
 		n := slope(face, p)
-		gap, thickness := r.Formed.Off(p.Sub(n.Scale(d)))
-		off := gap * open
+		off, thickness := r.Formed.Off(p.Sub(n.Scale(d)))
 		if d > r.Dims.Insert.Gauge*productSide {
 			off += thickness - d
 		}
@@ -42,9 +30,9 @@ func (r *Result) thickened(finished *mesh.Mesh, open float64) *mesh.Mesh {
 		if math.Abs(p.Z-r.Layout.Trim) < trimmedEdge {
 			by.Z = 0 // the trimmed edge stays in its plane
 		}
-		out.V[i] = p.Add(by)
+		to[i] = p.Add(by)
 	}
-	return out.Snap()
+	return finished.Moved(to)
 }
 
 const (
@@ -56,15 +44,15 @@ const (
 const formedName = "formed-insert"
 
 // withFormed is the part, and behind the insert the formed insert.
-func (r *Result) withFormed(p Part) []Part {
+func (r *Result) withFormed(p Part) ([]Part, error) {
 	if p.Name != "insert" || r.Formed == nil {
-		return []Part{p}
+		return []Part{p}, nil
 	}
-	m := r.formedInsert(p.Mesh)
-	if m == nil {
-		return []Part{p}
+	m, err := r.formedInsert(p.Mesh)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", formedName, err)
 	}
 	formed := p
 	formed.Name, formed.Title, formed.Mesh, formed.Printed = formedName, "insert as it is predicted to form", m, m
-	return []Part{p, formed}
+	return []Part{p, formed}, nil
 }

@@ -266,11 +266,13 @@ func meshParts(ctx context.Context, plan []planned, tol float64, res *Result, re
 	sideBySide(len(plan), func(k int) {
 		i := (k + len(plan) - 1) % len(plan) // the insert is last, the buck first: they take longest
 		p, err := plan[i].keptOrMade(ctx, tol, res)
+		if err == nil {
+			parts[i], err = res.withFormed(p)
+		}
 		if err != nil {
 			errs[i] = fmt.Errorf("%s: %w", plan[i].name, err)
 			return
 		}
-		parts[i] = res.withFormed(p)
 		told.Lock()
 		defer told.Unlock()
 		done++
