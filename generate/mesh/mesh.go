@@ -25,6 +25,7 @@
 //	bvh, winding        the nearest triangle, and which side a point is on
 //	field, release      the solid of a mesh, offset and swept
 //	repair, simplify    meshes as they come
+//	moved               vertices moved, as far as they can be
 package mesh
 
 import (

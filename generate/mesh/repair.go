@@ -54,14 +54,14 @@ func Diagnose(m *Mesh) Report {
 	if _, r.Shells = repairPieces(w); r.Shells > MostShells {
 		return r
 	}
-	_, repeat := repairDuplicates(w)
+	surplus, repeat := repairDuplicates(w)
 	for i := range w.T {
 		if repeat[i] {
 			r.Duplicate = append(r.Duplicate, w.middle(i))
 		}
 	}
-	w = w.without(func(i int) bool { return repeat[i] })
-	r.edges(w)
+	r.edges(w.without(func(i int) bool { return repeat[i] }))
+	w = w.without(func(i int) bool { return surplus[i] })
 	repairTurn(w)
 	if len(r.Open)+len(r.NonManifold) == 0 {
 		_, r.Internal = repairStack(w)

@@ -94,6 +94,21 @@ func TestDiagnoseFindsEachFault(t *testing.T) {
 	}
 }
 
+// Two bodies that share a whole face, as a drawing of several bodies is exported: the wall
+// between them is told as repeated triangles, it is no hole, and goes.
+func TestBodiesThatShareAFace(t *testing.T) {
+	m := bvhBox(geom.V(0, 0, 0), geom.V(20, 20, 20))
+	m.join(bvhBox(geom.V(20, 0, 0), geom.V(35, 20, 20)))
+	r := Diagnose(m)
+	if len(r.Duplicate) != 2 || len(r.Open)+len(r.Holes)+len(r.Flipped)+len(r.Crossing) > 0 {
+		t.Errorf("%d repeats, %d open, %d holes, %d flipped, %d crossing", len(r.Duplicate), len(r.Open), len(r.Holes), len(r.Flipped), len(r.Crossing))
+	}
+	h := Heal(m)
+	if err := h.Check(); err != nil || math.Abs(h.Volume()-35*20*20) > 1e-6 {
+		t.Errorf("volume %v, want %v; %v", h.Volume(), 35*20*20, err)
+	}
+}
+
 // A cavity faces in: it stays, and so does a body in the cavity.
 func TestHealKeepsCavities(t *testing.T) {
 	m := bvhBox(geom.V(0, 0, 0), geom.V(30, 30, 30))
